@@ -1,0 +1,103 @@
+"""How readings become one table: a row per series of a span, a column per round and instrument pair."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from lugbook.assessment.evidence import BuildEvidence, Flags, Floats, ReadingColumns, Whole
+from lugbook.assessment.weighing import ReadingWorth
+
+
+@dataclass(frozen=True)
+class Layout:
+    """J rows (span by span, its series in order), T columns in order of time; NaN where nothing was read."""
+
+    first_row: Whole  # (spans + 1,) row of each span's first series; the last entry is J
+    column_round: Whole  # (T,) index into BuildEvidence.rounds
+    day: Floats  # (T,) mean day of the column's readings
+    microohm_20c: Floats  # (J, T) repeats and both polarities averaged
+    own_sd: Floats  # (J, T) relative
+    gain_sd: Floats  # (T,) relative, shared by the column
+    without_temperature: Whole  # (J,) readings without a joint temperature
+    without_cancelling: Whole  # (J,) readings with neither zero nor reversed partner
+    unusable: Whole  # (J,) readings at or below zero, left out
+    counted: Whole  # (J,) readings used
+
+    @property
+    def log_resistance(self) -> Floats:
+        """ln of the resistance in microohm."""
+        return np.asarray(np.log(self.microohm_20c))
+
+
+def lay_out(evidence: BuildEvidence, worth: ReadingWorth) -> Layout:
+    """Average the readings of each cell: forward and reversed readings weigh half each, repeats share
+    equally.
+
+    Repeats lessen the reading's own noise by their number (our assumption: the probes were set anew), not
+    what the temperature adds.
+    """
+    readings = evidence.readings
+    first_row = np.concatenate(
+        [[0], np.cumsum([span.series_count for span in evidence.spans], dtype=np.int64)]
+    )
+    rows = int(first_row[-1])
+    row = first_row[readings.span] + readings.series
+    column, column_round, day = _columns(readings)
+    columns = len(column_round)
+    cell = (row * columns + column)[worth.usable]
+
+    def per_cell(weights: Floats) -> Floats:
+        sums = np.bincount(cell, weights=weights, minlength=rows * columns)
+        return np.asarray(sums.reshape(rows, columns), float)
+
+    share = _shares(readings.polarity[worth.usable] < 0, cell, rows * columns)
+    microohm = worth.microohm_20c[worth.usable]
+    reading_variance = np.maximum(worth.own_sd**2 - worth.thermal_sd**2, 0.0)[worth.usable]
+    variance = per_cell(share**2 * reading_variance) + per_cell(share * worth.thermal_sd[worth.usable] ** 2)
+    mean = per_cell(share * microohm)
+    read = mean > 0
+    column_count = np.bincount(column, minlength=columns)
+    gain_sd = np.bincount(column, weights=worth.gain_sd, minlength=columns) / np.maximum(column_count, 1)
+    return Layout(
+        first_row=first_row,
+        column_round=column_round,
+        day=day,
+        microohm_20c=np.where(read, mean, np.nan),
+        own_sd=np.where(read, np.sqrt(variance), np.nan),
+        gain_sd=gain_sd,
+        without_temperature=np.bincount(row[~worth.temperature_read], minlength=rows),
+        without_cancelling=np.bincount(row[~worth.emf_cancelled], minlength=rows),
+        unusable=np.bincount(row[~worth.usable], minlength=rows),
+        counted=np.bincount(row[worth.usable], minlength=rows),
+    )
+
+
+def _columns(readings: ReadingColumns) -> tuple[Whole, Whole, Floats]:
+    """The column of each reading, and the round and the mean day of each column, in order of time."""
+    pair = _instrument_pair(readings)
+    pairs = int(pair.max(initial=0)) + 1
+    found, column = np.unique(readings.round * pairs + pair, return_inverse=True)
+    day = np.bincount(column, weights=readings.day) / np.bincount(column)
+    by_day = np.argsort(day, kind="stable")
+    rank = np.empty(len(found), np.int64)
+    rank[by_day] = np.arange(len(found))
+    return rank[column], (found // pairs)[by_day], day[by_day]
+
+
+def _instrument_pair(readings: ReadingColumns) -> Whole:
+    if readings.instrument_set is not None:
+        return np.unique(readings.instrument_set, return_inverse=True)[1]
+    voltage = np.unique(readings.voltage_gain_sd, return_inverse=True)[1]
+    current = np.unique(readings.current_gain_sd, return_inverse=True)[1]
+    return np.asarray(voltage * (int(current.max(initial=0)) + 1) + current, np.int64)
+
+
+def _shares(reversed_: Flags, cell: Whole, cells: int) -> Floats:
+    """The weight of each reading in its cell."""
+    backward = np.bincount(cell, weights=reversed_, minlength=cells)
+    forward = np.bincount(cell, minlength=cells) - backward
+    ways = (forward > 0).astype(float) + (backward > 0)
+    same_way = np.where(reversed_, backward[cell], forward[cell])
+    return np.asarray(1.0 / (ways[cell] * same_way))

@@ -1,0 +1,165 @@
+"""Where each span stands: verdict, chance of being over its limit, day of the next test, as arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from math import erf
+
+import numpy as np
+
+from lugbook.assessment.evidence import Flags, Floats, Whole
+from lugbook.assessment.findings import Findings
+from lugbook.assessment.scheduling import (
+    CHECK_STANDARD,
+    FEW,
+    INTERVALS,
+    LONGEST,
+    LOOK_AGAIN,
+    NEAR_LIMIT,
+    NOW,
+    RATE,
+    UNREAD,
+    WATCH,
+    DuePlan,
+    Interval,
+    interval_of,
+    plan_days,
+)
+from lugbook.inference.creep import CREEPING_FROM, FEWEST_READINGS, VERDICTS
+
+VERDICT_WORDS = (*VERDICTS, "over limit", "not judged")
+STEADY, CREEPING, STEPPED, TOO_FEW, OVER_LIMIT, NOT_JUDGED = range(len(VERDICT_WORDS))
+DAYS_PER_YEAR = 365.25
+# A limit is compared with the level corrected by what the instruments can differ, this many standard
+# uncertainties; a larger shift of the round may be the joints themselves, and is left in: our assumption,
+# on the safe side.
+CORRECTED_TO_SDS = 3.0
+
+
+@dataclass(frozen=True)
+class Policy:
+    """The choices of judging that are not facts."""
+
+    # Over limit where that is more likely than not: simple acceptance, no guard band (JCGM 106:2012 8.2;
+    # memory). Smaller is more cautious.
+    over_limit_from: float = 0.5
+    near_limit_from: float = (
+        0.05  # chance of being over from which the shortest interval applies: our assumption
+    )
+    watch_from: float = 0.2  # chance of creep from which half the longest interval applies: our assumption
+    look_again_from: float = 0.5  # chance that only the last reading is out of line: our assumption
+    # Where no limit is stated, a creeping span is planned as if half as much again as at first were its limit
+    # (IEEE 837, older editions: 1.5 times the first reading; memory). It never makes a span "over limit".
+    working_limit_ratio: float = 1.5
+    intervals: Mapping[str, Interval] = field(default_factory=lambda: INTERVALS)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One entry per span; NaN where nothing can be said. Resistances in microohm at 20 degC."""
+
+    verdict: Whole  # index into VERDICT_WORDS
+    latest_microohm: Floats  # last reading of the current series, as read
+    latest_u_microohm: Floats  # standard uncertainty, all in
+    as_made_microohm: Floats  # first reading of the current series, as read
+    level_microohm: Floats  # where it is now by all its readings, shifts of the rounds taken out
+    # the level compared with the limit: larger shifts than CORRECTED_TO_SDS left in
+    limit_side_microohm: Floats
+    level_sd: Floats  # relative standard uncertainty of the level, what the instruments share included
+    over_chance: Floats  # that the level is above the limit; NaN without a limit
+    look_again: Flags  # only the last reading is out of line
+    due: DuePlan
+    working_limit_ratio: float  # the policy's
+
+
+def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
+    """Decide every span from what was computed; today in days since 1970-01-01."""
+    layout, creep, row, last = found.layout, found.creep, found.row, found.last_column
+    read = found.count > 0
+    latest = layout.microohm_20c[row, last]
+    gain = layout.gain_sd[last]
+    own = layout.own_sd[row, last]
+    enough = found.count >= FEWEST_READINGS
+    corrected = creep.corrected[row, last]
+    level = np.where(enough, creep.level_now[row], corrected)
+    level_sd = np.hypot(np.where(enough, creep.level_sd[row], own), gain)
+    look_again = enough & (creep.last_alone_probability[row] >= policy.look_again_from)
+    # A last reading that stands alone counts against a limit, although the level leaves it out: safe side.
+    limit_side = np.where(look_again, np.fmax(level, corrected), level) + _beyond_instruments(found)
+    over_chance = chance_over(limit_side, level_sd, found.limit_microohm)
+    verdict = _verdicts(found, over_chance >= policy.over_limit_from)
+    code = _due_codes(found, verdict, over_chance, look_again, policy)
+    return Standing(
+        verdict=verdict,
+        latest_microohm=latest,
+        latest_u_microohm=latest * np.hypot(own, gain),
+        as_made_microohm=np.where(read, layout.microohm_20c[row, found.first_column], np.nan),
+        level_microohm=np.exp(level),
+        limit_side_microohm=np.exp(limit_side),
+        level_sd=level_sd,
+        over_chance=over_chance,
+        look_again=look_again,
+        due=_plan(today, found, code, limit_side, policy),
+        working_limit_ratio=policy.working_limit_ratio,
+    )
+
+
+def _beyond_instruments(found: Findings) -> Floats:
+    """What the instruments' statement does not cover of the last round's shift, ln units, per span."""
+    shift, bound = found.creep.round_shift, CORRECTED_TO_SDS * found.layout.gain_sd
+    return np.asarray((shift - np.clip(shift, -bound, bound))[found.last_column])
+
+
+def chance_over(log_level: Floats, relative_sd: Floats, limit_microohm: Floats) -> Floats:
+    """Chance that a level is above a limit, normal in ln resistance; NaN without a limit or a level."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        sds = (log_level - np.log(limit_microohm)) / relative_sd / np.sqrt(2)
+    return np.array([0.5 * (1 + erf(value)) for value in sds.tolist()], float)
+
+
+def _verdicts(found: Findings, over_limit: Flags) -> Whole:
+    by_numbers = {word: code for code, word in enumerate(VERDICTS)}
+    verdict = np.array([by_numbers[word] for word in found.creep.verdict], np.int64)[found.row]
+    verdict = np.where(over_limit, OVER_LIMIT, verdict)
+    return np.where(found.ever_read, verdict, NOT_JUDGED)
+
+
+def _due_codes(
+    found: Findings, verdict: Whole, over_chance: Floats, look_again: Flags, policy: Policy
+) -> Whole:
+    """Why each day is chosen: the first of these that applies."""
+    creep = found.creep.creep_probability[found.row]
+    cases = [
+        (found.is_check, CHECK_STANDARD),
+        (found.count == 0, UNREAD),
+        ((verdict == OVER_LIMIT) | (verdict == STEPPED), NOW),
+        (look_again, LOOK_AGAIN),
+        (verdict == TOO_FEW, FEW),
+        (verdict == CREEPING, RATE),
+        (over_chance >= policy.near_limit_from, NEAR_LIMIT),
+        (creep >= policy.watch_from, WATCH),
+    ]
+    return np.select([case for case, _ in cases], [code for _, code in cases], LONGEST)
+
+
+def _plan(today: float, found: Findings, code: Whole, level: Floats, policy: Policy) -> DuePlan:
+    bounds = [interval_of(span.place, policy.intervals) for span in found.evidence.spans]
+    working = np.exp(found.creep.level_start[found.row]) * policy.working_limit_ratio
+    limit = np.where(np.isnan(found.limit_microohm), working, found.limit_microohm)
+    rate_high = np.maximum(found.creep.rate_high[found.row], 1e-9)
+    with np.errstate(invalid="ignore"):
+        days_under_limit = (np.log(limit) - level) / rate_high * DAYS_PER_YEAR
+    return plan_days(
+        today,
+        np.where(found.count > 0, found.layout.day[found.last_column], np.nan),
+        code,
+        np.nan_to_num(days_under_limit),
+        np.array([bound.longest_day for bound in bounds], float),
+        np.array([bound.shortest_day for bound in bounds], float),
+    )
+
+
+def surely_creeps(found: Findings) -> Flags:
+    """Creep more likely than not, in a series long enough to say so; one entry per span."""
+    return (found.creep.creep_probability[found.row] >= CREEPING_FROM) & (found.count >= FEWEST_READINGS)

@@ -1,0 +1,157 @@
+"""The life of one span as finished arrays for a picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from lugbook.assessment.evidence import BuildEvidence, Floats, Whole
+from lugbook.assessment.findings import Findings, examine
+from lugbook.assessment.judging import EPOCH, SpanVerdict, judge_findings
+from lugbook.assessment.reasons import word_reason
+from lugbook.assessment.standing import DAYS_PER_YEAR, Policy
+from lugbook.errors import UnknownSpan
+from lugbook.inference.creep import NORMAL_95
+
+COVERAGE = 2.0  # expanded uncertainty, JCGM 100:2008 6.3.3: about 95 %
+BAND_POINTS = 61
+BAND_BEYOND_DAY = 365.0  # how far beyond the last reading the band goes where the next test comes sooner
+
+
+@dataclass(frozen=True)
+class SpanStory:
+    """Everything a trend picture shows of one span; days are days since 1970-01-01 UTC."""
+
+    build: str
+    span: str
+    kind: str
+    place: str
+    title: str  # "C07B/crimp: creeping"
+    subtitle: str  # the first reason, in words
+    days: Floats  # (n,) one point per round, in order of time
+    rounds: tuple[str, ...]  # (n,) the round of each point
+    raw_microohm: Floats  # (n,) at 20 degC, as read
+    expanded_microohm: Floats  # (n,) expanded uncertainty (k = 2), all in
+    corrected_microohm: Floats  # (n,) the shift of the round taken out
+    corrected_expanded_microohm: Floats  # (n,) k = 2, own noise and what is left of the shift
+    series_number: Whole  # (n,) 0 = as made
+    # (s,) days on which a new series started; an unknown one is placed at the first reading of its series.
+    service_days: Floats
+    limit_microohm: float | None
+    # (b,) from the start of the current series to beyond the next test; empty with fewer than 3 readings.
+    band_days: Floats
+    band_mid_microohm: Floats
+    band_low_microohm: Floats  # 5 % point
+    band_high_microohm: Floats  # 95 % point
+    verdict: SpanVerdict
+
+
+def tell_story(day: date, evidence: BuildEvidence, tag: str, policy: Policy | None = None) -> SpanStory:
+    """The story of one span as of `day`. Raises UnknownSpan where the build has no span of that tag."""
+    tags = [span.tag for span in evidence.spans]
+    if tag not in tags:
+        raise UnknownSpan(tag, f"one of the {len(tags)} spans of build {evidence.build}")
+    span = tags.index(tag)
+    found = examine(evidence)
+    verdict = judge_findings(day, evidence, found, policy or Policy()).verdicts[span]
+    if found is None:
+        return _empty_story(evidence, span, verdict)
+    return _story(found, span, verdict)
+
+
+def _story(found: Findings, span: int, verdict: SpanVerdict) -> SpanStory:
+    layout, creep, watched = found.layout, found.creep, found.evidence.spans[span]
+    rows = slice(int(layout.first_row[span]), int(layout.first_row[span + 1]))
+    raw = layout.microohm_20c[rows]
+    series, column = np.nonzero(~np.isnan(raw))
+    order = np.lexsort((series, layout.day[column]))
+    series, column = series[order], column[order]
+    raw = raw[series, column]
+    row = rows.start + series
+    corrected = np.exp(creep.corrected[row, column])
+    u_raw = raw * np.hypot(layout.own_sd[row, column], layout.gain_sd[column])
+    band = _band(found, span, verdict)
+    return SpanStory(
+        build=found.evidence.build,
+        span=watched.tag,
+        kind=watched.kind,
+        place=watched.place,
+        title=f"{watched.tag}: {verdict.verdict}",
+        subtitle=word_reason(verdict.reasons[0]),
+        days=layout.day[column],
+        rounds=tuple(found.evidence.rounds[which] for which in layout.column_round[column].tolist()),
+        raw_microohm=raw,
+        expanded_microohm=COVERAGE * u_raw,
+        corrected_microohm=corrected,
+        corrected_expanded_microohm=COVERAGE * corrected * creep.corrected_sd[row, column],
+        series_number=series.astype(np.int64),
+        service_days=_service_days(found, span, series, layout.day[column]),
+        limit_microohm=watched.limit_microohm,
+        band_days=band[0],
+        band_mid_microohm=band[1],
+        band_low_microohm=band[2],
+        band_high_microohm=band[3],
+        verdict=verdict,
+    )
+
+
+def _service_days(found: Findings, span: int, series: Whole, days: Floats) -> Floats:
+    """First reading of each later series; the last service has its own day where it is known."""
+    watched = found.evidence.spans[span]
+    starts = [
+        float(days[series == number].min())
+        for number in range(1, watched.series_count)
+        if (series == number).any()
+    ]
+    if watched.series_started_day is not None and watched.series_count > 1:
+        current_read = bool((series == watched.series_count - 1).any())
+        starts = [*(starts[:-1] if current_read else starts), watched.series_started_day]
+    return np.array(starts, float)
+
+
+def _band(found: Findings, span: int, verdict: SpanVerdict) -> Floats:
+    """Days, middle, 5 % and 95 % point of the level: flat, or rising from the onset on; (4, b)."""
+    creep, row = found.creep, int(found.row[span])
+    if found.count[span] < 3:
+        return np.zeros((4, 0))
+    start, last = found.layout.day[found.first_column[span]], found.layout.day[found.last_column[span]]
+    next_test = -np.inf if verdict.next_test is None else float(verdict.next_test.toordinal() - EPOCH)
+    stepped, creeping = creep.verdict[row] == "stepped", creep.verdict[row] == "creeping"
+    days = np.linspace(
+        creep.step_day[row] if stepped else start, max(next_test, last + BAND_BEYOND_DAY), BAND_POINTS
+    )
+    level, half = creep.level_start[row], NORMAL_95 * creep.level_sd[row]
+    since_onset = np.maximum(days - creep.onset_day[row], 0.0) / DAYS_PER_YEAR * creeping
+    low = level - half + creep.rate_low[row] * since_onset
+    high = level + half + creep.rate_high[row] * since_onset
+    middle = level + creep.rate_per_year[row] * since_onset
+    return np.vstack([days, np.exp(middle), np.exp(low), np.exp(high)])
+
+
+def _empty_story(evidence: BuildEvidence, span: int, verdict: SpanVerdict) -> SpanStory:
+    watched, none = evidence.spans[span], np.zeros(0)
+    started = watched.series_started_day
+    return SpanStory(
+        build=evidence.build,
+        span=watched.tag,
+        kind=watched.kind,
+        place=watched.place,
+        title=f"{watched.tag}: {verdict.verdict}",
+        subtitle=word_reason(verdict.reasons[0]),
+        days=none,
+        rounds=(),
+        raw_microohm=none,
+        expanded_microohm=none,
+        corrected_microohm=none,
+        corrected_expanded_microohm=none,
+        series_number=np.zeros(0, np.int64),
+        service_days=none if started is None else np.array([started]),
+        limit_microohm=watched.limit_microohm,
+        band_days=none,
+        band_mid_microohm=none,
+        band_low_microohm=none,
+        band_high_microohm=none,
+        verdict=verdict,
+    )

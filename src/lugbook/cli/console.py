@@ -1,0 +1,70 @@
+"""The only place that prints: tables, sentences, JSON."""
+
+import json
+import sys
+import unicodedata
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import typer
+
+
+def say(sentence: str) -> None:
+    """One sentence on standard output."""
+    typer.echo(visible(sentence))
+
+
+def warn(sentence: str) -> None:
+    """One sentence on standard error."""
+    typer.echo(visible(sentence), err=True)
+
+
+def show_json(facts: Any) -> None:
+    """Facts as JSON, and nothing else, on standard output."""
+    typer.echo(json.dumps(facts, ensure_ascii=False, indent=2, default=str))
+
+
+def show_table(headings: Sequence[str], rows: Sequence[Sequence[str]], *, right: Iterable[int] = ()) -> None:
+    """Columns under their headings; those in `right` are set flush right."""
+    flush = set(right)
+    cells = [[visible(cell) for cell in row] for row in rows]
+    widths = [max(map(width, column)) for column in zip(headings, *cells, strict=True)]
+    lines = []
+    for row in (headings, *cells):
+        padded = [
+            " " * (wide - width(cell)) + cell if place in flush else cell + " " * (wide - width(cell))
+            for place, (cell, wide) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(padded).rstrip())
+    lines.insert(1, "  ".join("-" * wide for wide in widths))
+    typer.echo("\n".join(lines))
+
+
+def show_facts(pairs: Sequence[tuple[str, str]]) -> None:
+    """Name and value, one a line; empty values are left out."""
+    kept = [(name, visible(value)) for name, value in pairs if value]
+    wide = max((width(name) for name, _ in kept), default=0)
+    for name, value in kept:
+        typer.echo(f"{name}{' ' * (wide - width(name))}  {value}")
+
+
+def show_bytes(content: bytes) -> None:
+    """A file's bytes, unchanged, on standard output."""
+    sys.stdout.buffer.write(content)
+    sys.stdout.buffer.flush()
+
+
+def visible(text: str) -> str:
+    """Text with control characters shown as ·, so that no label can drive the terminal."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join("·" if unicodedata.category(c) in ("Cc", "Cf", "Cs") and c != "\n" else c for c in text)
+
+
+def width(text: str) -> int:
+    """Columns a text takes on a terminal: wide East Asian characters take two, combining marks none."""
+    if text.isascii():
+        return len(text)
+    return sum(
+        0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text
+    )

@@ -1,0 +1,37 @@
+"""The command `demo`."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import now, today
+from lugbook.cli.console import say, show_table, warn
+from lugbook.cli.tables import noun
+from lugbook.cli.verdicts import HEADINGS, row_of
+
+demo = noun("Fill a folder with an invented boat's book and plots.")
+COMMANDS = {"demo": demo}
+
+TOLD = ("over limit", "creeping", "stepped")
+
+
+@demo.command()
+def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
+    """Import the sample logs of an invented boat as a user would, show where it stands, leave plots there."""
+    from lugbook.jobs.demonstrating import fill_demo
+
+    say("This boat, its cables and all its readings are invented, to show what Lugbook does.")
+    done = fill_demo(folder, now(), today(), tell=say, refuse=warn)
+    (standing,) = done.standings
+    verdicts = standing.judgement.verdicts
+    told = [verdict for verdict in verdicts if verdict.verdict in TOLD]
+    say("")
+    say(f"{standing.build}, invented: {len(verdicts)} spans, {len(verdicts) - len(told)} of them without a finding.")
+    say("")
+    show_table(HEADINGS, [row_of(verdict) for verdict in told], right=(2, 3, 4))
+    say("")
+    for verdict in told:
+        say(done.sentences[verdict.span])
+    say("")
+    say(f"Plots are in {done.plots}. All spans: lugbook --book {done.book} status")

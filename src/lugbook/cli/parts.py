@@ -1,0 +1,136 @@
+"""The nouns of what terminals are made of and by whom: conductor, lug, tool, operator, instrument, recipe."""
+
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import Note
+from lugbook.cli.entering import enter_one
+from lugbook.cli.tables import add_listing, noun
+
+conductor = noun("What cables are made of.")
+lug = noun("The parts crimped on.")
+tool = noun("What crimps are made with.")
+operator = noun("Who makes and measures.")
+instrument = noun("Meters and their accuracy.")
+recipe = noun("How terminals are made.")
+COMMANDS = {
+    "conductor": conductor,
+    "lug": lug,
+    "tool": tool,
+    "operator": operator,
+    "instrument": instrument,
+    "recipe": recipe,
+}
+
+Name = Annotated[str, typer.Argument(help="Your name for it.")]
+
+
+@conductor.command("add")
+def add_conductor(
+    ctx: typer.Context,
+    name: Name,
+    size: Annotated[str, typer.Option(help='Its size: "2/0 AWG", "SAE 2/0", "70 mm2".')],
+    tinned: Annotated[bool | None, typer.Option("--tinned/--bare", help="Tinned strands or bare copper.")] = None,
+    strands: Annotated[str | None, typer.Option(help="How it is stranded.")] = None,
+    area: Annotated[str | None, typer.Option(help='Metal area, "67.4 mm2"; else nominal for the size.')] = None,
+    insulation: Annotated[str | None, typer.Option(help='Temperature rating, "105 degC".')] = None,
+    note: Note = None,
+) -> None:
+    """Add a conductor."""
+    cells = {
+        "conductor": name, "size": size, "strands": strands, "area_mm2": area,
+        "insulation_celsius": insulation, "note": note,
+        "tinned": None if tinned is None else ("yes" if tinned else "no"),
+    }  # fmt: skip
+    enter_one(ctx, "conductors", f"Conductor {name}", cells)
+
+
+@lug.command("add")
+def add_lug(
+    ctx: typer.Context,
+    name: Name,
+    barrel: Annotated[str | None, typer.Option(help="The conductor size its barrel is made for.")] = None,
+    stud: Annotated[str | None, typer.Option(help='The stud its hole is made for, "10 mm".')] = None,
+    material: Annotated[str | None, typer.Option(help="Like copper.")] = None,
+    plating: Annotated[str | None, typer.Option(help="Like tin.")] = None,
+    note: Note = None,
+) -> None:
+    """Add a lug."""
+    cells = {
+        "lug": name, "barrel_size": barrel, "stud_millimetre": stud, "material": material,
+        "plating": plating, "note": note,
+    }  # fmt: skip
+    enter_one(ctx, "lugs", f"Lug {name}", cells)
+
+
+@tool.command("add")
+def add_tool(
+    ctx: typer.Context,
+    name: Name,
+    kind: Annotated[str | None, typer.Option(help="Like hydraulic or hand.")] = None,
+    note: Note = None,
+) -> None:
+    """Add a crimping tool."""
+    enter_one(ctx, "tools", f"Tool {name}", {"tool": name, "kind": kind, "note": note})
+
+
+@operator.command("add")
+def add_operator(ctx: typer.Context, name: Name, note: Note = None) -> None:
+    """Add an operator."""
+    enter_one(ctx, "operators", f"Operator {name}", {"operator": name, "note": note})
+
+
+@instrument.command("add")
+def add_instrument(
+    ctx: typer.Context,
+    name: Name,
+    kind: Annotated[str, typer.Option(help="millivoltmeter, clamp, shunt, thermometer, pull tester, torque wrench.")],
+    percent: Annotated[str, typer.Option(help='Percent of the reading, from its data sheet: "0.5 %".')],
+    counts: Annotated[str, typer.Option(help="Plus so many counts of the last digit.")],
+    resolution: Annotated[str, typer.Option(help='What one count is: "0.01 mV".')],
+    calibrated: Annotated[str | None, typer.Option(help="Day of its last calibration.")] = None,
+    due: Annotated[str | None, typer.Option(help="Day the next one is due.")] = None,
+    note: Note = None,
+) -> None:
+    """Add an instrument."""
+    units = {"millivoltmeter": "mV", "clamp": "A", "shunt": "A", "thermometer": "degC", "pull tester": "N"}
+    cells = {
+        "instrument": name, "kind": kind, "percent_of_reading": percent, "counts": counts,
+        "resolution": resolution, "unit": units.get(kind, "N m"), "calibrated_on": calibrated,
+        "calibration_due": due, "note": note,
+    }  # fmt: skip
+    enter_one(ctx, "instruments", f"Instrument {name}", cells)
+
+
+@recipe.command("add")
+def add_recipe(
+    ctx: typer.Context,
+    name: Name,
+    conductor: Annotated[str, typer.Option(help="The conductor, by name or size.")],
+    lug: Annotated[str, typer.Option(help="The lug.")],
+    tool: Annotated[str, typer.Option(help="The tool.")],
+    die: Annotated[str, typer.Option(help="The die or its setting.")],
+    strip: Annotated[str, typer.Option(help='Insulation taken off, "26 mm".')],
+    presses: Annotated[str, typer.Option(help="Presses along the barrel.")] = "1",
+    sealing: Annotated[str | None, typer.Option(help="Like adhesive sleeve 40 mm.")] = None,
+    compound: Annotated[str | None, typer.Option(help="Like antioxidant paste.")] = None,
+    note: Note = None,
+) -> None:
+    """Add a recipe."""
+    cells = {
+        "recipe": name, "conductor_size": conductor, "lug": lug, "tool": tool, "die": die,
+        "presses": presses, "strip_millimetre": strip, "sealing": sealing, "compound": compound, "note": note,
+    }  # fmt: skip
+    enter_one(ctx, "recipes", f"Recipe {name}", cells)
+
+
+for _kind, _noun, _called in (
+    ("conductors", conductor, "conductor"),
+    ("lugs", lug, "lug"),
+    ("tools", tool, "tool"),
+    ("operators", operator, "operator"),
+    ("instruments", instrument, "instrument"),
+    ("recipes", recipe, "recipe"),
+):
+    add_listing(_noun, _kind, _called)

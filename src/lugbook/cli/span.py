@@ -1,0 +1,73 @@
+"""The noun `span`."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import AsJson, Note, OfBuild, day_of_text, the_book, today
+from lugbook.cli.console import say, show_facts, show_json, show_table
+from lugbook.cli.entering import enter_one
+from lugbook.cli.tables import add_listing, noun
+from lugbook.cli.verdicts import facts_of, pairs_of, word_reading
+
+span = noun("Pairs of probe places watched over the years.")
+COMMANDS = {"span": span}
+
+Tag = Annotated[str, typer.Argument(help="Its tag: C12A/crimp.")]
+OnDay = Annotated[str | None, typer.Option("--on", help="Judge as of this day; today, if left out.")]
+
+
+@span.command("add")
+def add(
+    ctx: typer.Context,
+    tag: Tag,
+    kind: Annotated[str, typer.Option(help="crimp, landing, cable or joint.")],
+    place: Annotated[str, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")],
+    limit: Annotated[str | None, typer.Option(help='Your own limit at 20 degC: "60 microohm".')] = None,
+    end: Annotated[str | None, typer.Option(help="The cable end it is on.")] = None,
+    landing: Annotated[str | None, typer.Option(help="The landing it is on.")] = None,
+    build: OfBuild = None,
+    note: Note = None,
+) -> None:
+    """Add a span to watch."""
+    cells = {
+        "build": build, "span": tag, "kind": kind, "place": place, "limit_microohm": limit, "cable_end": end,
+        "landing": landing, "note": note,
+    }  # fmt: skip
+    enter_one(ctx, "spans", f"Span {tag}", cells)
+
+
+@span.command("show")
+def show(ctx: typer.Context, tag: Tag, on: OnDay = None, build: OfBuild = None, as_json: AsJson = False) -> None:
+    """Show a span with its verdict, the reasons, and every reading."""
+    from lugbook.jobs.assessing import view_span
+
+    view = view_span(the_book(ctx), day_of_text(on, today()), tag, build=build)
+    readings = [word_reading(reading, view.zone) for reading in view.readings]
+    if as_json:
+        show_json({**facts_of(view.build, view.verdict), "readings": [facts for facts, _ in readings]})
+        return
+    show_facts(pairs_of(view.build, view.verdict))
+    if readings:
+        say("")
+        headings = ["entry", "round", "taken", "drop mV", "current A", "joint °C", "at 20 °C", "stage"]
+        show_table(headings, [row for _, row in readings], right=(0, 3, 4, 5, 6))
+
+
+@span.command("plot")
+def plot(
+    ctx: typer.Context,
+    tag: Tag,
+    out: Annotated[Path, typer.Option("--out", help="The picture: .svg, .png or .pdf.")],
+    on: OnDay = None,
+    build: OfBuild = None,
+) -> None:
+    """Draw a span's readings, services, trend and limit."""
+    from lugbook.jobs.picturing import plot_span
+
+    plot_span(the_book(ctx), day_of_text(on, today()), tag, out, build=build)
+    say(f"{tag}: drawn in {out}.")
+
+
+add_listing(span, "spans", "tag of the span", show=False)

@@ -1,0 +1,55 @@
+"""The command `status`."""
+
+from collections import Counter
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
+from lugbook.cli.console import say, show_json, show_table
+from lugbook.cli.tables import noun
+from lugbook.cli.verdicts import HEADINGS, facts_of, row_of
+
+FOUND_SOMETHING = 10
+VERDICTS = ("over limit", "creeping", "stepped", "too few readings", "not judged", "steady")
+
+status = noun("One line a span: verdict, resistance, rate, next test.")
+COMMANDS = {"status": status}
+
+
+@status.command()
+def show(
+    ctx: typer.Context,
+    on: Annotated[str | None, typer.Option("--on", help="Judge as of this day; today, if left out.")] = None,
+    build: OfBuild = None,
+    exit_code: Annotated[
+        bool, typer.Option("--exit-code", help="Exit 10 if a span is creeping, stepped or over its limit.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """One line a span: verdict, resistance now and as made, limit, rate, next test; the worst come first."""
+    from lugbook.jobs.assessing import judge_book, needs_a_person
+
+    standings = judge_book(the_book(ctx), day_of_text(on, today()), build=build)
+    if as_json:
+        show_json({
+            "spans": [facts_of(s.build, v) for s in standings for v in s.judgement.verdicts],
+            "rounds": [
+                {"build": s.build, "round": r.round, "shift_percent": round(r.percent, 2),
+                 "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read}
+                for s in standings for r in s.judgement.round_shifts
+            ],
+        })  # fmt: skip
+    elif not standings:
+        say("No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`.")
+    for standing in () if as_json else standings:
+        verdicts = sorted(standing.judgement.verdicts, key=lambda v: VERDICTS.index(v.verdict))
+        counted = Counter(v.verdict for v in verdicts)
+        summary = ", ".join(f"{counted[word]} {word}" for word in VERDICTS if counted[word])
+        say(f"{standing.build}: {len(verdicts)} spans; {summary}")
+        say("")
+        show_table(HEADINGS, [row_of(v) for v in verdicts], right=(2, 3, 4))
+        say("")
+        say("Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons.")
+    if exit_code and needs_a_person(standings):
+        raise typer.Exit(FOUND_SOMETHING)

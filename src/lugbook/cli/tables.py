@@ -1,0 +1,93 @@
+"""The two commands every kind has: list all of it, show one of it."""
+
+from typing import Annotated, Any
+
+import typer
+
+from lugbook.cli.arguments import AsJson, OfBuild, the_book
+from lugbook.cli.console import say, show_facts, show_json, show_table
+
+
+def noun(says: str) -> typer.Typer:
+    """An empty noun, set up as all of them are."""
+    return typer.Typer(
+        help=says,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        no_args_is_help=True,
+        context_settings={"help_option_names": ["-h", "--help"]},
+        add_completion=False,
+    )
+
+
+def add_listing(app: typer.Typer, kind: str, called: str, *, show: bool = True) -> None:
+    """Give a noun its `list`, and its `show` by name or tag."""
+
+    @app.command("list")
+    def list_all(ctx: typer.Context, build: OfBuild = None, as_json: AsJson = False) -> None:
+        """List all that are in force."""
+        from lugbook.jobs.listing import list_kind
+
+        listing = list_kind(the_book(ctx), kind, build=build)
+        if as_json:
+            show_json({kind: [_facts(listing, place) for place in range(len(listing.rows))]})
+        elif not listing.rows:
+            say(f"No {kind} in this book yet.")
+        else:
+            show_table(*_used(listing))
+
+    if show:
+        app.command("show")(_shower(kind, called))
+
+
+def _shower(kind: str, called: str) -> Any:
+    def show_one(
+        ctx: typer.Context,
+        name: Annotated[str, typer.Argument(help=f"The {called}.")],
+        build: OfBuild = None,
+        as_json: AsJson = False,
+    ) -> None:
+        """Show one, with everything the book says of it."""
+        from lugbook.errors import NothingCalled
+        from lugbook.jobs.listing import list_kind
+
+        listing = list_kind(the_book(ctx), kind, build=build, key=name)
+        if not listing.rows:
+            raise NothingCalled(called, name)
+        if as_json:
+            show_json({kind: [_facts(listing, place) for place in range(len(listing.rows))]})
+            return
+        for place, row in enumerate(listing.rows):
+            if place:
+                say("")
+            pairs = [(_words(heading), cell) for heading, cell in zip(listing.headings, row, strict=True)]
+            show_facts([*pairs, ("entry", str(listing.identities[place]))])
+
+    return show_one
+
+
+def _facts(listing: Any, place: int) -> dict[str, Any]:
+    cells = {h: cell or None for h, cell in zip(listing.headings, listing.rows[place], strict=True)}
+    return {**cells, "entry": listing.identities[place]}
+
+
+def _used(listing: Any) -> tuple[list[str], list[list[str]]]:
+    """Headings and rows without the columns that are empty throughout."""
+    kept = [place for place in range(len(listing.headings)) if any(row[place] for row in listing.rows)]
+    headings = ["entry", *(_words(listing.headings[place]) for place in kept)]
+    rows = [
+        [str(identity), *(row[place] for place in kept)]
+        for identity, row in zip(listing.identities, listing.rows, strict=True)
+    ]
+    return headings, rows
+
+
+_UNITS = {"millivolt": "mV", "ampere": "A", "celsius": "°C", "newton": "N", "metre": "m", "millimetre": "mm",
+          "microohm": "µΩ", "second": "s"}  # fmt: skip
+
+
+def _words(heading: str) -> str:
+    if heading == "torque_newton_metre":
+        return "torque N m"
+    *stem, last = heading.split("_")
+    return " ".join([*stem, _UNITS.get(last, last)])

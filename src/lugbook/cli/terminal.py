@@ -1,0 +1,66 @@
+"""The noun `terminal`."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import By, Note, OfBuild, now, the_book
+from lugbook.cli.console import say, warn
+from lugbook.cli.tables import add_listing, noun
+
+terminal = noun("Lugs crimped on cable ends.")
+COMMANDS = {"terminal": terminal}
+
+
+@terminal.command("make")
+def make(
+    ctx: typer.Context,
+    ends: Annotated[list[str], typer.Argument(help="The cable ends: C12A C12B.")],
+    recipe: Annotated[str | None, typer.Option(help="By which recipe; as the last one.")] = None,
+    made: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
+    landing: Annotated[str | None, typer.Option(help="Where it is bolted.")] = None,
+    place: Annotated[str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")] = None,
+    by: By = None,
+    build: OfBuild = None,
+    note: Note = None,
+) -> None:
+    """Enter a terminal made on each end, as the last one where nothing else is said, and watch its crimp."""
+    from lugbook.jobs.crimping import make_terminals
+
+    cells = {
+        "recipe": recipe, "made_at": made, "landing": landing, "operator": by, "build": build, "note": note,
+    }  # fmt: skip
+    given = {k: v for k, v in cells.items() if v is not None}
+    done = make_terminals(the_book(ctx), ends, given, now(), place=place)
+    say(f"{len(done.ends)} terminal{'' if len(done.ends) == 1 else 's'} entered by recipe {done.recipe}: "
+        f"{', '.join(done.ends) or 'none new'}.")  # fmt: skip
+    if done.spans:
+        say(f"Watched from now on: {', '.join(done.spans)}.")
+    if done.placeless:
+        ends_text = ", ".join(done.placeless)
+        warn(f"No span watches {ends_text}, since the book does not know its place; "
+             "add one with `lugbook span add` or say --place.")  # fmt: skip
+
+
+@terminal.command("photo")
+def photo(
+    ctx: typer.Context,
+    end: Annotated[str, typer.Argument(help="The cable end.")],
+    file: Annotated[Path, typer.Argument(help="The picture; it stays where it is.")],
+    build: OfBuild = None,
+    note: Note = None,
+) -> None:
+    """Note the digest of a photo of the terminal on an end, so that a changed file can be told."""
+    from lugbook.errors import FileMissing
+    from lugbook.jobs.crimping import attach_photo
+
+    try:
+        content = file.read_bytes()
+    except OSError as error:
+        raise FileMissing(file) from error
+    digest = attach_photo(the_book(ctx), end, content, file.name, now(), build=build, note=note)
+    say(f"{end}: {file.name} noted, SHA-256 {digest}. Keep the file; the book holds only its digest.")
+
+
+add_listing(terminal, "terminals", "cable end")

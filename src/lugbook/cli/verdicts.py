@@ -1,0 +1,109 @@
+"""How a verdict and a reading look in a table and as JSON."""
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from lugbook.assessment.judging import SpanVerdict
+    from lugbook.jobs.assessing import SpanReading
+
+Pairs = list[tuple[str, str]]
+
+
+def facts_of(build: str, verdict: "SpanVerdict") -> dict[str, Any]:
+    """The facts of one verdict, for JSON."""
+    from lugbook.assessment.reasons import word_reason
+
+    return {
+        "span": verdict.span,
+        "build": build,
+        "kind": verdict.kind,
+        "place": verdict.place,
+        "verdict": verdict.verdict,
+        "creep_probability": _rounded(verdict.creep_probability, 4),
+        "rate_percent_per_year": _rounded(verdict.rate_percent_per_year, 2),
+        "rate_low": _rounded(verdict.rate_low, 2),
+        "rate_high": _rounded(verdict.rate_high, 2),
+        "microohm_20c": _rounded(verdict.microohm_20c, 6),
+        "u_microohm": _rounded(verdict.u_microohm, 6),
+        "as_made_microohm": _rounded(verdict.as_made_microohm, 6),
+        "limit_microohm": verdict.limit_microohm,
+        "reasons": [word_reason(reason) for reason in verdict.reasons],
+        "next_test": None if verdict.next_test is None else verdict.next_test.isoformat(),
+        "next_test_reason": verdict.next_test_reason,
+    }
+
+
+def row_of(verdict: "SpanVerdict") -> list[str]:
+    """One line of the status table."""
+    return [
+        verdict.span,
+        verdict.verdict,
+        now_text(verdict),
+        "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g}",
+        "" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g}",
+        rate_text(verdict),
+        "" if verdict.next_test is None else verdict.next_test.isoformat(),
+    ]
+
+
+HEADINGS = ("span", "verdict", "now µΩ", "as made", "limit", "rate % a year", "next test")
+
+
+def now_text(verdict: "SpanVerdict") -> str:
+    """The latest reading with its standard uncertainty: "84.2 ± 1.3"."""
+    from lugbook.units.wording import word_with_uncertainty
+
+    if verdict.microohm_20c is None or verdict.u_microohm is None:
+        return ""
+    return word_with_uncertainty(verdict.microohm_20c, verdict.u_microohm, "")
+
+
+def rate_text(verdict: "SpanVerdict") -> str:
+    """The rate with its 90 % interval: "9 (6 to 13)"; '' where none is claimed."""
+    if verdict.rate_percent_per_year is None:
+        return ""
+    return f"{verdict.rate_percent_per_year:.0f} ({verdict.rate_low:.0f} to {verdict.rate_high:.0f})"
+
+
+def pairs_of(build: str, verdict: "SpanVerdict") -> Pairs:
+    """Name and value of everything known of one span, for reading."""
+    from lugbook.assessment.reasons import word_reason
+
+    reasons = [word_reason(reason) for reason in verdict.reasons]
+    return [
+        ("span", f"{verdict.span}, {verdict.kind}, {verdict.place}, {build}"),
+        ("verdict", verdict.verdict),
+        ("now", f"{now_text(verdict)} µΩ at 20 °C (± standard uncertainty)" if now_text(verdict) else ""),
+        ("as made", "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g} µΩ at 20 °C"),
+        ("limit", "none set" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g} µΩ at 20 °C"),
+        ("rate", f"{rate_text(verdict)} % a year" if rate_text(verdict) else ""),
+        ("next test", f"{verdict.next_test}: {verdict.next_test_reason}" if verdict.next_test else ""),
+        *(("because" if place == 0 else "", reason) for place, reason in enumerate(reasons)),
+    ]
+
+
+def word_reading(reading: "SpanReading", zone: str) -> tuple[dict[str, Any], list[str]]:
+    """One reading as facts for JSON and as a line of a table."""
+    from lugbook.units.wording import word_time, word_with_uncertainty
+
+    facts = {
+        "entry": reading.identity, "round": reading.round, "taken_at": reading.taken_at,
+        "drop_millivolt": reading.drop_millivolt, "current_ampere": reading.current_ampere,
+        "joint_celsius": reading.joint_celsius, "polarity": reading.polarity, "stage": reading.stage,
+        "voltage_instrument": reading.voltage_instrument, "current_instrument": reading.current_instrument,
+        "operator": reading.operator or None, "confirmed": reading.confirmed, "note": reading.note,
+        "microohm_20c": _rounded(reading.microohm_20c, 6), "u_microohm": _rounded(reading.u_microohm, 6),
+    }  # fmt: skip
+    row = [
+        str(reading.identity), reading.round, word_time(reading.taken_at, zone), f"{reading.drop_millivolt:g}",
+        f"{reading.current_ampere:g}", "" if reading.joint_celsius is None else f"{reading.joint_celsius:g}",
+        word_with_uncertainty(reading.microohm_20c, reading.u_microohm, "microohm"),
+        " ".join(filter(None, (reading.stage, "confirmed" if reading.confirmed else "",
+                               reading.polarity if reading.polarity != "forward" else ""))),
+    ]  # fmt: skip
+    return facts, row
+
+
+def _rounded(value: float | None, digits: int) -> float | None:
+    """The number for JSON, without the tail that no computation means; None stays None."""
+    return None if value is None else round(float(value), digits)

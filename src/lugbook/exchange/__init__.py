@@ -1,0 +1,1 @@
+"""Files in and out: what spreadsheets and meters write, read; tables, written."""

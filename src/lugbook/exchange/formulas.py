@@ -1,0 +1,20 @@
+"""How a text that a spreadsheet would run as a formula is marked in a table, and unmarked.
+
+A spreadsheet runs a cell that begins with = + - @ TAB or CR (OWASP, CSV injection; CWE-1236). Labels such as
++BATT are normal here, so they are written with an apostrophe before them, which spreadsheets take for "text".
+"""
+
+from __future__ import annotations
+
+_MARK = "'"
+_BEGINS_FORMULA = ("=", "+", "-", "@", "\t", "\r", _MARK)  # the mark itself, so that unmarking is exact
+
+
+def mark_formula(text: str) -> str:
+    """The text as it is safe in a cell."""
+    return _MARK + text if text.startswith(_BEGINS_FORMULA) else text
+
+
+def unmark_formula(cell: str) -> str:
+    """The text that `mark_formula` made into this cell."""
+    return cell[1:] if cell.startswith(_MARK) and cell[1:].startswith(_BEGINS_FORMULA) else cell

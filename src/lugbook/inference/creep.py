@@ -1,0 +1,204 @@
+"""Which series creep, which jumped, which reading is bad: the verdict of the numbers, with its probability.
+
+The door of this room. The shifts of the rounds come from rounds.py, the weighing of the causes from
+causes.py. What no method can tell from these numbers: a creep shared by all series looks like a drifting
+meter, unless a check standard was read in the same rounds; a jump seen only in the last reading looks like
+one bad reading.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from lugbook.inference.causes import Causes, weigh_causes
+from lugbook.inference.rounds import DAYS_PER_YEAR, RoundShifts, estimate_rounds
+from lugbook.inference.series import Flags, Floats, PackedSeries, Whole, pack_series
+
+STEADY, CREEPING, STEPPED, TOO_FEW = VERDICTS = ("steady", "creeping", "stepped", "too few readings")
+FEWEST_READINGS = 3
+# Calibrated by simulation (tests/inference/test_false_alarms.py): 40 steady spans, ten yearly rounds looked
+# at one by one, shared gain 3 %, own noise about 2 %: fewer than 2 % of the spans are ever called creeping,
+# also when 3 % of the readings are bad.
+CREEPING_FROM = 0.5
+CHANGED_FROM = 0.8  # creep or step together, below CREEPING_FROM: our assumption
+# Chance that the check standards sink against the spans, above which they alone set the shifts: our
+# assumption.
+TOGETHER_FROM = 0.5
+NORMAL_95 = 1.6449  # 95 % point of the standard normal
+LEAST_GAIN_SD = 1e-6  # a shift needs some room, or its weight is infinite
+
+
+@dataclass(frozen=True)
+class CreepAssessment:
+    """One row per series (J), one column per round (T). Resistances are natural logarithms."""
+
+    score: Floats  # (J,) ln odds of creep against every other cause
+    creep_probability: Floats  # (J,)
+    step_probability: Floats  # (J,) of a jump before the last reading
+    last_alone_probability: (
+        Floats  # (J,) that only the last reading is out of line: bad, or the first of something
+    )
+    bad_reading_probability: Floats  # (J, T) NaN where not read
+    rate_per_year: Floats  # (J,) mean of d ln R / dt if it creeps
+    rate_low: Floats  # (J,) 5 % point
+    rate_high: Floats  # (J,) 95 % point
+    onset_day: Floats  # (J,) likeliest last look before the creep; NaN with fewer than 2 readings
+    step_day: Floats  # (J,) likeliest first look after the jump; NaN with fewer than 2 readings
+    verdict: tuple[str, ...]  # (J,) one of VERDICTS
+    level_start: (
+        Floats  # (J,) level before any creep (steady, creeping) or after the jump (stepped); NaN unread
+    )
+    level_now: Floats  # (J,) level at the last reading of the series; NaN unread
+    level_sd: Floats  # (J,) standard uncertainty of level_start
+    corrected: Floats  # (J, T) readings with the shift of their round taken out, as the other series show it
+    corrected_sd: Floats  # (J, T) own noise and what is left of the shift
+    round_shift: Floats  # (T,) + reads high
+    round_shift_sd: Floats  # (T,)
+    round_trend_per_year: float  # slope of the shifts
+    round_trend_sds: (
+        float  # the same in units of the slope that unrelated shifts would have; 0 with < 3 rounds
+    )
+    own_scale: float  # stated own noise times this is the noise seen
+    crept_together: bool  # the check standards sank against the spans: they alone set the shifts
+
+
+def assess_creep(
+    day: Floats,
+    log_resistance: Floats,
+    own_sd: Floats,
+    gain_sd: Floats | float,
+    *,
+    check_standard: Flags | None = None,
+) -> CreepAssessment:
+    """Assess every series of a table.
+
+    day (T,) [days, any origin], T >= 1; log_resistance (J, T) ln of the resistance at 20 degC, NaN where
+    not read; own_sd (J, T) relative standard uncertainty of each reading alone; gain_sd scalar or (T,)
+    relative standard uncertainty shared by all readings of a round; check_standard (J,) marks rows that
+    should not change. All series of one call were read with the same instruments in the same round.
+    """
+    read = np.isfinite(log_resistance) & np.isfinite(own_sd) & (own_sd > 0)
+    y = np.where(read, log_resistance, np.nan)
+    gain = np.maximum(np.broadcast_to(np.asarray(gain_sd, float), day.shape), LEAST_GAIN_SD)
+    checks = np.zeros(len(y), bool) if check_standard is None else np.asarray(check_standard, bool)
+
+    shifts = estimate_rounds(day, y, own_sd, gain)
+    own_scale = shifts.own_scale
+    together = bool(checks.any()) and _checks_sink(day, y, own_sd, gain, checks)
+    if together:
+        shifts = estimate_rounds(day, y, own_sd, gain, voters=checks)
+    corrected = y - shifts.others_shift
+    variance = np.square(own_sd * own_scale) + shifts.others_variance
+    packed = pack_series(day, read)
+    causes = _weigh_packed(packed, day, corrected, variance)
+    return _conclude(day, gain, packed, causes, shifts, corrected, variance, own_scale, together)
+
+
+def _checks_sink(day: Floats, y: Floats, own_sd: Floats, gain: Floats, checks: Flags) -> bool:
+    """Whether the check standards, taken as one, sink against the spans: then it is the spans that rise."""
+    if checks.all():
+        return False
+    by_spans = estimate_rounds(day, y, own_sd, gain, voters=~checks)
+    z = (y - by_spans.others_shift)[checks]
+    weight = np.where(np.isnan(z), 0.0, 1.0 / np.square(own_sd[checks] * by_spans.own_scale))
+    z = z - (np.nansum(weight * z, axis=1) / weight.sum(axis=1).clip(1e-300))[:, None]
+    total = weight.sum(axis=0)
+    pooled = np.where(total > 0, np.nansum(weight * z, axis=0) / total.clip(1e-300), np.nan)[None, :]
+    variance = (1.0 / total.clip(1e-300) + by_spans.others_variance[checks][0])[None, :]
+    packed = pack_series(day, ~np.isnan(pooled))
+    if packed.count[0] < FEWEST_READINGS:
+        return False
+    return bool(_weigh_packed(packed, day, -pooled, variance).creep[0] > TOGETHER_FROM)
+
+
+def _weigh_packed(packed: PackedSeries, day: Floats, corrected: Floats, variance: Floats) -> Causes:
+    year = packed.take_columns((day - day.min()) / DAYS_PER_YEAR)
+    return weigh_causes(year, packed.take(corrected, 0.0), packed.take(variance, 1.0), packed.count)
+
+
+def _conclude(
+    day: Floats,
+    gain: Floats,
+    packed: PackedSeries,
+    causes: Causes,
+    shifts: RoundShifts,
+    corrected: Floats,
+    variance: Floats,
+    own_scale: float,
+    together: bool,
+) -> CreepAssessment:
+    rows, few = np.arange(len(packed.count)), packed.count < 2
+    days = packed.take_columns(day)
+    last = np.maximum(packed.count - 1, 0)
+    early_step = causes.step_onset.sum(axis=1) - causes.step_onset[rows, last]
+    code = _verdict_codes(packed, causes.creep, early_step)
+    rate, rate_low, rate_high = _rate_interval(causes)
+    onset_day = days[rows, np.argmax(causes.creep_onset, axis=1)]
+    step_day = days[rows, np.argmax(causes.step_onset, axis=1)]
+
+    slope = np.where(code == 1, rate, 0.0)
+    weight = np.where(packed.present, 1.0 - causes.bad * (63 / 64), 0.0) / packed.take(variance, 1.0)
+    weight = np.where((code == 2)[:, None] & (days < step_day[:, None]), 0.0, weight)
+    rise = slope[:, None] * np.maximum(days - onset_day[:, None], 0.0) / DAYS_PER_YEAR
+    total = weight.sum(axis=1)
+    level = (weight * (packed.take(corrected, 0.0) - rise)).sum(axis=1) / total.clip(1e-300)
+    level = np.where(total > 0, level, np.nan)
+    trend, trend_sds = _trend_of_rounds(day, gain, shifts)
+    return CreepAssessment(
+        score=np.log(causes.creep.clip(1e-300))
+        - np.log((causes.steady + causes.step_onset.sum(axis=1)).clip(1e-300)),
+        creep_probability=causes.creep,
+        step_probability=early_step,
+        last_alone_probability=causes.last_alone,
+        bad_reading_probability=packed.spread(causes.bad, len(day), np.nan),
+        rate_per_year=rate,
+        rate_low=rate_low,
+        rate_high=rate_high,
+        onset_day=np.where(few, np.nan, onset_day),
+        step_day=np.where(few, np.nan, step_day),
+        verdict=tuple(np.array(VERDICTS)[code].tolist()),
+        level_start=level,
+        level_now=level + rise[rows, last],
+        level_sd=1.0 / np.sqrt(np.where(total > 0, total, np.nan)),
+        corrected=corrected,
+        corrected_sd=np.sqrt(variance),
+        round_shift=shifts.shift,
+        round_shift_sd=shifts.shift_sd,
+        round_trend_per_year=trend,
+        round_trend_sds=trend_sds,
+        own_scale=own_scale,
+        crept_together=together,
+    )
+
+
+def _verdict_codes(packed: PackedSeries, creep: Floats, early_step: Floats) -> Whole:
+    """Index into VERDICTS. A series that surely changed is called by the likelier of creep and step."""
+    likelier = np.where(creep >= early_step, 1, 2)
+    code = np.where(creep + early_step >= CHANGED_FROM, likelier, 0)
+    code = np.where(creep >= CREEPING_FROM, 1, code)
+    return np.where(packed.count < FEWEST_READINGS, 3, code)
+
+
+def _rate_interval(causes: Causes) -> tuple[Floats, Floats, Floats]:
+    """Mean, 5 % and 95 % point of the rate, of the lognormal with the posterior's mean and mean square."""
+    mean = causes.rate.clip(1e-12)
+    log_variance = np.log(np.maximum(causes.rate_square / mean**2, 1.0))
+    middle, half = np.log(mean) - log_variance / 2, NORMAL_95 * np.sqrt(log_variance)
+    return causes.rate, np.exp(middle - half), np.exp(middle + half)
+
+
+def _trend_of_rounds(day: Floats, gain: Floats, shifts: RoundShifts) -> tuple[float, float]:
+    """Slope of the shifts per year, and the same in its own standard deviations: large when rounds rise."""
+    estimated = (
+        gain**2 - shifts.shift_sd**2
+    )  # variance the estimate has under the prior; 0 where nothing was read
+    used = estimated > 1e-3 * gain**2
+    if np.count_nonzero(used) < FEWEST_READINGS or np.ptp(day[used]) == 0:
+        return 0.0, 0.0
+    weight, year = 1.0 / estimated[used], day[used] / DAYS_PER_YEAR
+    from_mean = year - (weight * year).sum() / weight.sum()
+    spread = (weight * from_mean**2).sum()
+    slope = float((weight * from_mean * shifts.shift[used]).sum() / spread)
+    return slope, slope * float(np.sqrt(spread))

@@ -1,0 +1,57 @@
+"""How the readings of many series lie in one table: a row per series, a column per round, holes as NaN."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Whole = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class PackedSeries:
+    """Each series' own readings moved to the left, in order of time; M is the longest series."""
+
+    column: Whole  # (J, M) which round column the reading came from; 0 where there is none
+    present: Flags  # (J, M)
+    count: Whole  # (J,) readings in each series
+
+    def take(self, table: Floats, missing: float) -> Floats:
+        """The (J, M) packed form of a (J, T) table, `missing` where the series has no more readings."""
+        packed = np.take_along_axis(table, self.column, axis=1)
+        return np.where(self.present, packed, missing)
+
+    def take_columns(self, per_column: Floats) -> Floats:
+        """The (J, M) packed form of a fact of each round column, such as its day; 0 where no reading is."""
+        return np.where(self.present, per_column[self.column], 0.0)
+
+    def spread(self, packed: Floats, columns: int, missing: float) -> Floats:
+        """Back to a (J, T) table, `missing` where nothing was read."""
+        table = np.full((len(self.count), columns), missing)
+        rows, places = np.nonzero(self.present)
+        table[rows, self.column[rows, places]] = packed[rows, places]
+        return table
+
+
+def pack_series(day: Floats, read: Flags) -> PackedSeries:
+    """Pack a table whose cells `read` (J, T) hold readings taken on `day` (T,), in any order."""
+    by_day = np.argsort(day, kind="stable")
+    count = np.count_nonzero(read, axis=1)
+    longest = max(1, int(count.max(initial=0)))
+    order = np.argsort(~read[:, by_day], axis=1, kind="stable")[:, :longest]
+    present = np.arange(longest) < count[:, None]
+    return PackedSeries(np.where(present, by_day[order], 0), present, count)
+
+
+def median_of_rows(table: Floats) -> Floats:
+    """The median of each row, NaN holes left out; 0 for a row without any number."""
+    ordered = np.sort(table, axis=1)  # NaN last
+    count = np.count_nonzero(~np.isnan(table), axis=1)
+    rows = np.arange(len(table))
+    low, high = np.maximum(count - 1, 0) // 2, count // 2
+    high = np.minimum(high, np.maximum(count - 1, 0))
+    return np.where(count > 0, (ordered[rows, low] + ordered[rows, high]) / 2, 0.0)

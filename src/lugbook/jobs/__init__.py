@@ -1,0 +1,1 @@
+"""What a person does with the book: one job, one function, one transaction, one result."""

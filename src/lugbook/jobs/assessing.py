@@ -1,0 +1,163 @@
+"""What the book says of every span today: verdicts, what is due, the story of one span."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from lugbook.errors import UnknownSpan
+from lugbook.jobs.directory import Directory, Mismatch
+from lugbook.jobs.evidence import gather_evidence
+from lugbook.records.questions import readings_of_spans, row_by_id
+from lugbook.records.store import Book
+from lugbook.records.tables import Build, Instrument, Operator, Round, Span
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from lugbook.assessment.evidence import BuildEvidence
+    from lugbook.assessment.judging import BuildJudgement, SpanVerdict
+    from lugbook.assessment.story import SpanStory
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where one build stands."""
+
+    build: str
+    judgement: BuildJudgement
+
+
+@dataclass(frozen=True)
+class Due:
+    """A span to be read again, and why on that day."""
+
+    build: str
+    span: str
+    next_test: date
+    reason: str
+
+
+@dataclass(frozen=True)
+class SpanReading:
+    """One reading of a span, as seen and as it weighs."""
+
+    identity: int
+    round: str
+    taken_at: str
+    drop_millivolt: float
+    current_ampere: float
+    joint_celsius: float | None
+    polarity: str
+    stage: str | None
+    voltage_instrument: str
+    current_instrument: str
+    operator: str
+    confirmed: bool
+    note: str | None
+    microohm_20c: float
+    u_microohm: float
+
+
+@dataclass(frozen=True)
+class SpanView:
+    """One span: what it is, its verdict, every reading in force by time."""
+
+    build: str
+    zone: str
+    verdict: SpanVerdict
+    readings: tuple[SpanReading, ...]
+
+
+def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Standing, ...]:
+    """The verdict on every span of the book, or of one build."""
+    with book.reading() as connection:
+        gathered = gather_evidence(connection, build)
+    if not gathered:
+        return ()
+    from lugbook.assessment.judging import judge_build
+
+    return tuple(Standing(evidence.build, judge_build(on, evidence)) for evidence in gathered)
+
+
+def list_due(book: Book, on: date, *, by: date | None = None, build: str | None = None) -> tuple[Due, ...]:
+    """Spans to be read again, the soonest first; only those due by a day, where one is given."""
+    found = [
+        Due(standing.build, verdict.span, verdict.next_test, verdict.next_test_reason)
+        for standing in judge_book(book, on, build=build)
+        for verdict in standing.judgement.verdicts
+        if verdict.next_test is not None and (by is None or verdict.next_test <= by)
+    ]
+    return tuple(sorted(found, key=lambda due: (due.next_test, due.build, due.span)))
+
+
+def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanView:
+    """One span with its verdict and readings. Raises UnknownSpan."""
+    from lugbook.assessment.judging import judge_build
+    from lugbook.assessment.weighing import weigh_readings
+
+    with book.reading() as connection:
+        directory = Directory(connection)
+        span = _span(directory, tag, build)
+        build_row = directory.row(Build, span["build_id"])
+        (evidence,) = gather_evidence(connection, build_row["name"])
+        same = [span["id"], *(old for old, new in directory.history.heirs.items() if new == span["id"])]
+        rows = readings_of_spans(connection, same)
+        names = {
+            row["voltage_instrument_id"]: str(row_by_id(connection, Instrument, row["voltage_instrument_id"])["name"])  # type: ignore[index]
+            for row in rows
+        } | {
+            row["current_instrument_id"]: str(row_by_id(connection, Instrument, row["current_instrument_id"])["name"])  # type: ignore[index]
+            for row in rows
+        }
+        rounds = {row["round_id"]: directory.name(Round, row["round_id"]) for row in rows}
+        operators = {row["operator_id"]: directory.name(Operator, row["operator_id"]) for row in rows}
+    place = _place(evidence, tag)
+    verdict = judge_build(on, evidence).verdicts[place]
+    worth = weigh_readings(evidence.readings)
+    mine = [index for index, at in enumerate(evidence.readings.span) if at == place]
+    by_id = sorted(rows, key=lambda row: row["id"])  # the order of the evidence
+    weighed = {
+        row["id"]: (float(worth.microohm_20c[index]), float(worth.u_microohm[index]))
+        for row, index in zip(by_id, mine, strict=True)
+    }
+    readings = tuple(
+        SpanReading(
+            row["id"], rounds[row["round_id"]], row["taken_at"], row["drop_millivolt"], row["current_ampere"],
+            row["joint_celsius"], row["polarity"], row["stage"], names[row["voltage_instrument_id"]],
+            names[row["current_instrument_id"]], operators[row["operator_id"]], bool(row["confirmed"]),
+            row["note"], *weighed[row["id"]],
+        )
+        for row in rows
+    )  # fmt: skip
+    return SpanView(build_row["name"], build_row["zone"], verdict, readings)
+
+
+def tell_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanStory:
+    """The life of one span as finished arrays for a picture. Raises UnknownSpan."""
+    from lugbook.assessment.story import tell_story
+
+    with book.reading() as connection:
+        directory = Directory(connection)
+        span = _span(directory, tag, build)
+        (evidence,) = gather_evidence(connection, directory.name(Build, span["build_id"]))
+    return tell_story(on, evidence, tag)
+
+
+def needs_a_person(standings: Sequence[Standing]) -> bool:
+    """Whether any span is creeping, stepped or over its limit."""
+    serious = {"creeping", "stepped", "over limit"}
+    return any(v.verdict in serious for standing in standings for v in standing.judgement.verdicts)
+
+
+def _span(directory: Directory, tag: str, build: str | None):  # type: ignore[no-untyped-def]
+    try:
+        build_id = directory.build(build)["id"] if build else None
+        return directory.need(Span, "span", tag, build_id)
+    except Mismatch as wrong:
+        raise UnknownSpan(wrong.read or tag, wrong.expected) from wrong
+
+
+def _place(evidence: BuildEvidence, tag: str) -> int:
+    return next(place for place, span in enumerate(evidence.spans) if span.tag == tag)

@@ -1,0 +1,121 @@
+"""Making terminals, one or many, with the last one's particulars unless said otherwise; and pulling samples."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from hashlib import sha256
+
+from lugbook.errors import LineRefused, SayMore
+from lugbook.jobs.directory import Mismatch
+from lugbook.jobs.entries import Desk, Entry
+from lugbook.jobs.recording import open_desk, record_line
+from lugbook.records.logbook import Logbook
+from lugbook.records.questions import last_row
+from lugbook.records.store import Book
+from lugbook.records.tables import CableEnd, Operator, Photo, Pull, Recipe, Span, Terminal
+from lugbook.records.tables_build import PLACES
+
+
+@dataclass(frozen=True)
+class Made:
+    """What making terminals entered: which ends are new, which spans are now watched, which have no place yet."""
+
+    recipe: str
+    ends: tuple[str, ...]
+    spans: tuple[str, ...]
+    placeless: tuple[str, ...]
+
+
+def make_terminals(
+    book: Book, ends: Sequence[str], cells: Mapping[str, str], now: datetime, *, place: str | None = None
+) -> Made:
+    """Enter a terminal on each end, and watch its crimp as span END/crimp where the end's place is known.
+
+    Recipe and operator default to those of the last terminal. Raises SayMore, LineRefused.
+    """
+    made, spans, placeless = [], [], []
+    with book.writing() as connection:
+        desk = open_desk(Logbook(connection, now), now)
+        whole = _as_the_last(desk, cells, now)
+        for end in ends:
+            if record_line(desk, "terminals", {**whole, "cable_end": end}).new:
+                made.append(end)
+            watched = _watch(desk, end, whole, place)
+            if watched is None:
+                placeless.append(end)
+            elif watched:
+                spans.append(watched)
+    return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless))
+
+
+def record_pull(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int, Mapping[str, str]]:
+    """Enter a pull; the sample is numbered after the last of its recipe unless it has a number.
+
+    Returns how many were new, and all cells. Raises LineRefused.
+    """
+    with book.writing() as connection:
+        desk = open_desk(Logbook(connection, now), now)
+        whole = {"pulled_at": _now_text(now), "kind": "proof" if "cable_end" in cells else "sample", **cells}
+        if "sample" not in whole:
+            known = [row for row in desk.directory.rows(Pull).values()
+                     if desk.directory.name(Recipe, row["recipe_id"]) == cells["recipe"]]  # fmt: skip
+            whole["sample"] = str(len(known) + 1)
+        entered = record_line(desk, "pulls", whole)
+    return entered.new, whole
+
+
+def attach_photo(
+    book: Book, end: str, content: bytes, file_name: str, now: datetime, *, build: str | None, note: str | None
+) -> str:
+    """Note the digest of a photo of the terminal now on an end; the file itself stays where it is.
+
+    Returns the digest. Raises LineRefused.
+    """
+    digest = sha256(content).hexdigest()
+    with book.writing() as connection:
+        desk = open_desk(Logbook(connection, now), now)
+        try:
+            build_id = desk.directory.build(build)["id"]
+            row = desk.directory.need(CableEnd, "cable_end", end, build_id)
+        except Mismatch as wrong:
+            raise LineRefused(f"{wrong}.") from wrong
+        made = [t for t in desk.directory.rows(Terminal).values() if t["cable_end_id"] == row["id"]]
+        if not made or not content:
+            raise LineRefused(f"{end} has no terminal yet, or {file_name} is empty; make the terminal first.")
+        fact = {
+            "terminal_id": max(made, key=lambda t: t["made_at"])["id"], "digest": digest,
+            "byte_count": len(content), "file_name": file_name, "note": note,
+        }  # fmt: skip
+        desk.enter(Photo, fact, Entry({}))
+    return digest
+
+
+def _as_the_last(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
+    last = last_row(desk.logbook.connection, Terminal)
+    whole = {"made_at": _now_text(now), **cells}
+    if "recipe" not in whole:
+        if last is None:
+            raise SayMore("--recipe", "by which recipe it was made")
+        whole["recipe"] = desk.directory.name(Recipe, last["recipe_id"])
+    if "operator" not in whole and last is not None and last["operator_id"] is not None:
+        whole["operator"] = desk.directory.name(Operator, last["operator_id"])
+    return whole
+
+
+def _watch(desk: Desk, end: str, cells: Mapping[str, str], place: str | None) -> str | None:
+    """The tag of the span newly watched; '' where it was watched before; None where no place is known."""
+    build = desk.directory.build(cells.get("build"))
+    row = desk.directory.need(CableEnd, "cable_end", end, build["id"])
+    tag = f"{end}/crimp"
+    if desk.directory.find(Span, tag, build["id"]) is not None:
+        return ""
+    where = place or row["place"]
+    if where not in PLACES:
+        return None
+    line = {"build": build["name"], "span": tag, "kind": "crimp", "place": where, "cable_end": end}
+    record_line(desk, "spans", line)
+    return tag
+
+
+def _now_text(now: datetime) -> str:
+    return now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")

@@ -1,0 +1,165 @@
+"""The readings of each build as the columns the judge wants."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import Connection
+
+from lugbook.jobs.directory import Directory
+from lugbook.physics.instruments import Accuracy, gain_sd, own_sd
+from lugbook.records.questions import JUDGED, instruments, judged_readings, services
+from lugbook.records.tables import Build, Round, Span
+from lugbook.units.instants import day_of
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from lugbook.assessment.evidence import BuildEvidence, ReadingColumns
+
+AFTER_ALL = "~"
+"""Sorts after every time of a day."""
+
+
+def gather_evidence(connection: Connection, build: str | None = None) -> list[BuildEvidence]:
+    """The evidence of every build that has spans, or of the one named, in the order of the book."""
+    from lugbook.assessment.evidence import BuildEvidence, WatchedSpan
+
+    directory = Directory(connection)
+    spans = [
+        row for row in directory.rows(Span).values()
+        if build is None or directory.name(Build, row["build_id"]) == build
+    ]  # fmt: skip
+    if not spans:
+        return []
+    worked = _service_times(connection, directory)
+    columns = _Columns(connection, directory)
+    gathered = []
+    for build_id in dict.fromkeys(directory.history.current(row["build_id"]) for row in spans):
+        own = [row for row in spans if directory.history.current(row["build_id"]) == build_id]
+        watched = tuple(
+            WatchedSpan(
+                row["tag"], row["kind"], row["place"], row["limit_microohm"],
+                day_of(worked[row["id"]][-1]) if row["id"] in worked else None,
+                1 + len(worked.get(row["id"], ())),
+            )
+            for row in own
+        )  # fmt: skip
+        rounds = [row for row in directory.rows(Round).values() if row["build_id"] == build_id]
+        readings = columns.of_build(
+            {row["id"]: place for place, row in enumerate(own)},
+            {row["id"]: place for place, row in enumerate(rounds)},
+            worked,
+        )
+        name = directory.name(Build, build_id)
+        gathered.append(BuildEvidence(name, watched, tuple(row["name"] for row in rounds), readings))
+    return gathered
+
+
+def _service_times(connection: Connection, directory: Directory) -> dict[int, list[str]]:
+    times: dict[int, list[str]] = {}
+    for row in services(connection):
+        times.setdefault(directory.history.current(row["span_id"]), []).append(row["serviced_at"])
+    return times
+
+
+class _Columns:
+    """Every reading of the book in force, as one array per column; builds are cut out of them."""
+
+    def __init__(self, connection: Connection, directory: Directory) -> None:
+        rows = judged_readings(connection)
+        columns = list(zip(*rows, strict=True)) or [()] * len(JUDGED)
+        self._column: dict[str, Any] = dict(zip(JUDGED, columns, strict=True))
+        self._current = directory.history.current
+        self._heirs = directory.history.heirs
+        self._accuracies = {
+            identity: Accuracy(row["percent_of_reading"], row["counts"], row["resolution"])
+            for identity, row in instruments(connection).items()
+        }
+
+    def of_build(
+        self, spans: dict[int, int], rounds: dict[int, int], worked: dict[int, list[str]]
+    ) -> ReadingColumns:
+        """The readings of the spans given (identity -> place), with the series each belongs to."""
+        import numpy as np
+
+        from lugbook.assessment.evidence import ReadingColumns
+
+        identity = self._whole("span_id")
+        for old, new in self._heirs.items():
+            identity[identity == old] = new
+        place = _lookup(identity, spans)
+        mine = place >= 0
+        voltage, current = self._whole("voltage_instrument_id")[mine], self._whole("current_instrument_id")[mine]
+        taken_at = np.array(self._column["taken_at"], dtype="U27")[mine]
+        return ReadingColumns(
+            span=place[mine],
+            series=self._series(identity[mine], np.flatnonzero(mine), worked),
+            round=_lookup(self._whole("round_id")[mine], rounds),
+            day=_days(taken_at),
+            drop_millivolt=self._real("drop_millivolt")[mine],
+            current_ampere=self._real("current_ampere")[mine],
+            joint_celsius=self._real("joint_celsius")[mine],
+            zero_millivolt=self._real("zero_millivolt")[mine],
+            polarity=np.where(np.array(self._column["polarity"], dtype="U7")[mine] == "reverse", -1, 1),
+            voltage_gain_sd=self._of_instrument(voltage, gain_sd),
+            voltage_own_millivolt=self._of_instrument(voltage, own_sd),
+            current_gain_sd=self._of_instrument(current, gain_sd),
+            current_own_ampere=self._of_instrument(current, own_sd),
+            instrument_set=voltage * (1 + int(current.max(initial=0))) + current,
+        )
+
+    def _whole(self, name: str) -> np.ndarray[Any, np.dtype[np.int64]]:
+        import numpy as np
+
+        return np.array(self._column[name], dtype=np.int64)
+
+    def _real(self, name: str) -> np.ndarray[Any, np.dtype[np.float64]]:
+        import numpy as np
+
+        return np.array(self._column[name], dtype=np.float64)  # None becomes NaN
+
+    def _of_instrument(self, identities: Any, of: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
+        import numpy as np
+
+        known, place = np.unique(identities, return_inverse=True)
+        return np.array([of(self._accuracies[int(one)]) for one in known], dtype=np.float64)[place]
+
+    def _series(self, identity: Any, rows: Any, worked: dict[int, list[str]]) -> np.ndarray[Any, np.dtype[np.int64]]:
+        """How many services came before each reading; what was read as found belongs to the old series."""
+        import numpy as np
+
+        series = np.zeros(len(identity), dtype=np.int64)
+        stages, times = self._column["stage"], self._column["taken_at"]
+        for span, moments in worked.items():
+            for place in np.flatnonzero(identity == span):
+                row = int(rows[place])
+                series[place] = _services_before(times[row], stages[row], moments)
+        return series
+
+
+def _services_before(taken_at: str, stage: str | None, moments: list[str]) -> int:
+    """Services of the same day are before a reading as left, after one as found; else the clock decides."""
+    if stage == "as found":
+        return bisect_right(moments, taken_at[:10])
+    if stage == "as left":
+        return bisect_right(moments, taken_at[:10] + AFTER_ALL)
+    return bisect_right(moments, taken_at)
+
+
+def _lookup(identities: Any, places: dict[int, int]) -> Any:
+    """The place of each identity; -1 where it is not among them."""
+    import numpy as np
+
+    table = np.full(int(max([identities.max(initial=0), *places], default=0)) + 1, -1, dtype=np.int64)
+    table[list(places)] = list(places.values())
+    return table[identities]
+
+
+def _days(utc_texts: Any) -> Any:
+    """Days since 1970-01-01 UTC of canonical times."""
+    import numpy as np
+
+    seconds = np.char.rstrip(utc_texts, "Z").astype("datetime64[us]").astype(np.int64)
+    return seconds / 86_400e6

@@ -1,0 +1,202 @@
+"""What the book holds of one kind, in the headings in which it is imported; the base of list, show and export."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Connection
+
+from lugbook.exchange.layouts import LAYOUTS
+from lugbook.jobs.directory import Directory, Row
+from lugbook.records.facts import Fact
+from lugbook.records.store import Book
+from lugbook.records.tables import (
+    Build, Cable, CableEnd, Calibration, Conductor, Instrument, Landing, Lug, Operator, Pull, Reading, Recipe,
+    Round, Service, Span, Terminal, Tool,
+)  # fmt: skip
+
+Cells = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Listing:
+    """Rows of text under the headings of one kind; `identities` are the ledger lines they come from."""
+
+    kind: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    identities: tuple[int, ...]
+
+
+def list_kind(book: Book, kind: str, *, build: str | None = None, key: str | None = None) -> Listing:
+    """Everything in force of one kind; of one build, or of one name or tag, where asked for.
+
+    Raises nothing: a name that is not there gives an empty listing.
+    """
+    with book.reading() as connection:
+        return _listing(connection, kind, build, key)
+
+
+def _listing(connection: Connection, kind: str, build: str | None, key: str | None) -> Listing:
+    directory = Directory(connection)
+    headings = tuple(column.heading for column in LAYOUTS[kind].columns)
+    table, cells_of = KINDS[kind]
+    heading_of_key = LAYOUTS[kind].key[-1]
+    rows, identities = [], []
+    for row in directory.rows(table).values():
+        cells = cells_of(directory, row)
+        if build and cells.get("build", build) != build:
+            continue
+        if key and cells.get(KEYS.get(kind, heading_of_key)) != key:
+            continue
+        rows.append(tuple(text_of(cells.get(heading)) for heading in headings))
+        identities.append(int(row["id"]))
+    return Listing(kind, headings, tuple(rows), tuple(identities))
+
+
+def text_of(value: Any) -> str:
+    """A value as it stands in a table: '' for null, the shortest decimal text for a number."""
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return f"{value:.15g}"
+    return str(value)
+
+
+def _plain(row: Row, *columns: str) -> Cells:
+    return {name: row[name] for name in columns}
+
+
+def _yes_no(value: int | None) -> str | None:
+    return None if value is None else ("yes" if value else "no")
+
+
+def _build(directory: Directory, row: Row) -> Cells:
+    return {"build": row["name"], **_plain(row, "description", "zone")}
+
+
+def _conductor(directory: Directory, row: Row) -> Cells:
+    plain = _plain(row, "size", "strands", "insulation_celsius", "area_mm2", "note")
+    return {"conductor": row["name"], **plain, "tinned": _yes_no(row["tinned"])}
+
+
+def _named(heading: str, *columns: str) -> Callable[[Directory, Row], Cells]:
+    return lambda directory, row: {heading: row["name"], **_plain(row, *columns)}
+
+
+def _instrument(directory: Directory, row: Row) -> Cells:
+    made = [
+        c for c in directory.rows(Calibration).values()
+        if directory.history.current(c["instrument_id"]) == row["id"]
+    ]  # fmt: skip
+    last = max(made, key=lambda c: c["calibrated_on"], default=None)
+    return {
+        "instrument": row["name"],
+        **_plain(row, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
+        "calibrated_on": last["calibrated_on"] if last else None,
+        "calibration_due": last["due_on"] if last else None,
+    }
+
+
+def _recipe(directory: Directory, row: Row) -> Cells:
+    return {
+        "recipe": row["name"], "conductor_size": directory.name(Conductor, row["conductor_id"]),
+        "lug": directory.name(Lug, row["lug_id"]), "tool": directory.name(Tool, row["tool_id"]),
+        **_plain(row, "die", "presses", "strip_millimetre", "sealing", "compound", "note"),
+    }  # fmt: skip
+
+
+def _cable(directory: Directory, row: Row) -> Cells:
+    ends = {
+        end["side"]: end["place"] for end in directory.rows(CableEnd).values()
+        if directory.history.current(end["cable_id"]) == row["id"]
+    }  # fmt: skip
+    return {
+        "build": directory.name(Build, row["build_id"]), "cable": row["tag"],
+        "conductor": directory.name(Conductor, row["conductor_id"]),
+        **_plain(row, "length_metre", "note"), "from_place": ends.get("A"), "to_place": ends.get("B"),
+    }  # fmt: skip
+
+
+def _landing(directory: Directory, row: Row) -> Cells:
+    plain = _plain(row, "kind", "hardware", "torque_newton_metre", "note")
+    return {"build": directory.name(Build, row["build_id"]), "landing": row["tag"], **plain}
+
+
+def _terminal(directory: Directory, row: Row) -> Cells:
+    end = directory.row(CableEnd, row["cable_end_id"])
+    return {
+        "build": directory.name(Build, directory.build_of(CableEnd, end)), "cable_end": end["tag"],
+        "recipe": directory.name(Recipe, row["recipe_id"]), "made_at": row["made_at"],
+        "operator": directory.name(Operator, row["operator_id"]),
+        "landing": directory.name(Landing, row["landing_id"]), "note": row["note"],
+    }  # fmt: skip
+
+
+def _span(directory: Directory, row: Row) -> Cells:
+    return {
+        "build": directory.name(Build, row["build_id"]), "span": row["tag"],
+        **_plain(row, "kind", "place", "limit_microohm", "note"),
+        "cable_end": directory.name(CableEnd, row["cable_end_id"]),
+        "landing": directory.name(Landing, row["landing_id"]),
+    }  # fmt: skip
+
+
+def _reading(directory: Directory, row: Row) -> Cells:
+    span = directory.row(Span, row["span_id"])
+    return {
+        "span": span["tag"], "build": directory.name(Build, span["build_id"]),
+        "round": directory.name(Round, row["round_id"]),
+        **_plain(row, "taken_at", "drop_millivolt", "current_ampere", "joint_celsius", "polarity",
+                 "zero_millivolt", "stage", "repeat", "note"),
+        "voltage_instrument": directory.name(Instrument, row["voltage_instrument_id"]),
+        "current_instrument": directory.name(Instrument, row["current_instrument_id"]),
+        "operator": directory.name(Operator, row["operator_id"]), "confirmed": _yes_no(row["confirmed"]),
+    }  # fmt: skip
+
+
+def _pull(directory: Directory, row: Row) -> Cells:
+    cells = {
+        "recipe": directory.name(Recipe, row["recipe_id"]),
+        **_plain(row, "sample", "pulled_at", "pull_newton", "failure", "kind", "hold_second", "note"),
+        "instrument": directory.name(Instrument, row["instrument_id"]),
+        "operator": directory.name(Operator, row["operator_id"]),
+    }  # fmt: skip
+    if row["terminal_id"] is not None:
+        end = directory.row(CableEnd, directory.row(Terminal, row["terminal_id"])["cable_end_id"])
+        cells["cable_end"] = end["tag"]
+        cells["build"] = directory.name(Build, directory.build_of(CableEnd, end))
+    return cells
+
+
+def _service(directory: Directory, row: Row) -> Cells:
+    span = directory.row(Span, row["span_id"])
+    return {
+        "span": span["tag"], "build": directory.name(Build, span["build_id"]),
+        **_plain(row, "serviced_at", "action", "torque_newton_metre", "note"),
+        "operator": directory.name(Operator, row["operator_id"]),
+    }  # fmt: skip
+
+
+KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
+    "builds": (Build, _build),
+    "conductors": (Conductor, _conductor),
+    "lugs": (Lug, _named("lug", "barrel_size", "stud_millimetre", "material", "plating", "note")),
+    "tools": (Tool, _named("tool", "kind", "note")),
+    "operators": (Operator, _named("operator", "note")),
+    "instruments": (Instrument, _instrument),
+    "recipes": (Recipe, _recipe),
+    "cables": (Cable, _cable),
+    "landings": (Landing, _landing),
+    "terminals": (Terminal, _terminal),
+    "spans": (Span, _span),
+    "readings": (Reading, _reading),
+    "pulls": (Pull, _pull),
+    "services": (Service, _service),
+}
+
+# What a person names one by, where it is not the last of the headings that make it one and the same.
+KEYS: Mapping[str, str] = {
+    "terminals": "cable_end", "readings": "span", "pulls": "recipe", "services": "span",
+}  # fmt: skip
+

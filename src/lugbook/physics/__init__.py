@@ -1,0 +1,1 @@
+"""What copper, joints and instruments do to the numbers."""

@@ -1,0 +1,105 @@
+"""The chain: canonical bytes of one fact, sealed to the line before by SHA-256.
+
+Canonical form: JSON with sorted keys, no blanks, UTF-8, of strings, booleans, null, whole numbers, arrays and
+objects; no floats ever. In that subset it is the form of RFC 8785. A measured value is the decimal text that was
+typed; the key that holds it names the unit.
+"""
+
+import json
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+
+from lugbook.errors import NotCanonical
+
+Fact = Mapping[str, str | int | None]
+
+NO_LINE = bytes(32)
+LARGEST_WHOLE = 2**53 - 1
+SCHEMA = 1
+GENESIS = "genesis"
+
+_encode = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One ledger line; `hash` seals `payload`, which names `prev`."""
+
+    seq: int
+    kind: str
+    payload: bytes
+    prev: bytes
+    hash: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class ChainBreak:
+    """The first line at which the chain does not hold, and why."""
+
+    seq: int
+    why: str
+
+
+def canonical(fact: Fact) -> str:
+    """The one text of a fact; what is null is left out.
+
+    Raises: NotCanonical for a float, a whole number beyond 2**53 - 1, or text that is not in Unicode form NFC.
+    """
+    kept = {key: value for key, value in fact.items() if value is not None}
+    for key, value in kept.items():
+        if isinstance(value, str):
+            if not (value.isascii() or _is_clean(value)):
+                raise NotCanonical(key)
+        elif not isinstance(value, int) or abs(value) > LARGEST_WHOLE:
+            raise NotCanonical(key)
+    return _encode(kept)
+
+
+def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:
+    """The ledger line of one canonical fact.
+
+    `at` is the UTC instant of recording, `book` the book's own name, `salt` 32 hex digits that keep one fact from
+    being guessed from its hash. The hash is SHA-256 of a zero byte and the payload: the leaf hash of RFC 9162, 2.1.1.
+    """
+    payload = (
+        f'{{"at":"{at}","book":"{book}","fact":{fact},"kind":"{kind}",'
+        f'"prev":"{prev.hex()}","salt":"{salt}","schema":{SCHEMA},"seq":{seq}}}'
+    ).encode()
+    return Line(seq, kind, payload, prev, leaf_hash(payload))
+
+
+def leaf_hash(payload: bytes) -> bytes:
+    """SHA-256 of 0x00 and the payload (RFC 9162, 2.1.1)."""
+    return sha256(b"\x00" + payload).digest()
+
+
+def first_break(lines: Iterable[Sequence[object]]) -> ChainBreak | None:
+    """The first of (seq, kind, payload, prev, hash), in order, that does not follow; None if all do."""
+    prev, expected = NO_LINE, 1
+    for seq, kind, payload, named, sealed in lines:
+        assert isinstance(seq, int)
+        if seq != expected:
+            return ChainBreak(expected, "the line is missing")
+        if named != prev:
+            return ChainBreak(seq, "it does not name the line before it")
+        if not isinstance(payload, bytes) or leaf_hash(payload) != sealed:
+            return ChainBreak(seq, "its seal does not fit its text")
+        head = _head_of(payload)
+        if head is None or head != (seq, kind, prev.hex()):
+            return ChainBreak(seq, "its text says another number, kind or line before")
+        prev, expected = sealed, seq + 1
+    return None
+
+
+def _head_of(payload: bytes) -> tuple[object, object, object] | None:
+    try:
+        text = json.loads(payload)
+    except ValueError:
+        return None
+    return (text.get("seq"), text.get("kind"), text.get("prev")) if isinstance(text, dict) else None
+
+
+def _is_clean(text: str) -> bool:
+    return unicodedata.is_normalized("NFC", text) and not any("\ud800" <= c <= "\udfff" for c in text)

@@ -1,0 +1,117 @@
+"""The tables of one build: its cables, ends, landings, terminals, spans and photos."""
+
+from sqlmodel import Field
+
+from lugbook.records.facts import Fact, checked
+
+PLACES = ("dry", "engine", "bilge", "exposed")
+LANDING_KINDS = ("post", "stud", "bus bar")
+SPAN_KINDS = ("crimp", "landing", "cable", "joint")
+
+
+class Build(Fact, table=True):
+    """One vessel, vehicle or system."""
+
+    __tablename__ = "build"
+    __table_args__ = checked(text=("name", "description", "zone"))
+
+    name: str
+    description: str | None = None
+    zone: str
+    """IANA name of the time zone in which its times are written."""
+
+
+class Cable(Fact, table=True):
+    """One made-up cable."""
+
+    __tablename__ = "cable"
+    __table_args__ = checked(text=("tag", "note"), real={"length_metre": (0, 500)})
+
+    build_id: int = Field(foreign_key="build.id")
+    tag: str
+    conductor_id: int = Field(foreign_key="conductor.id")
+    length_metre: float
+    note: str | None = None
+
+
+class CableEnd(Fact, table=True):
+    """One end of a cable."""
+
+    __tablename__ = "cable_end"
+    __table_args__ = checked(text=("tag", "place"), words={"side": ("A", "B")})
+
+    cable_id: int = Field(foreign_key="cable.id")
+    side: str
+    tag: str
+    """Cable tag and side: C12A."""
+    place: str | None = None
+    """Where the end sits, in the owner's words; null when not said."""
+
+
+class Landing(Fact, table=True):
+    """Where a terminal is bolted."""
+
+    __tablename__ = "landing"
+    __table_args__ = checked(
+        text=("tag", "hardware", "note"),
+        words={"kind": LANDING_KINDS},
+        real={"torque_newton_metre": (0, 1000)},
+    )
+
+    build_id: int = Field(foreign_key="build.id")
+    tag: str
+    kind: str
+    hardware: str | None = None
+    torque_newton_metre: float | None = None
+    """As applied; null when not measured."""
+    note: str | None = None
+
+
+class Terminal(Fact, table=True):
+    """One lug crimped on one end by one recipe on one day."""
+
+    __tablename__ = "terminal"
+    __table_args__ = checked(text=("note",), utc=("made_at",))
+
+    cable_end_id: int = Field(foreign_key="cable_end.id")
+    recipe_id: int = Field(foreign_key="recipe.id")
+    made_at: str
+    operator_id: int | None = Field(default=None, foreign_key="operator.id")
+    landing_id: int | None = Field(default=None, foreign_key="landing.id")
+    note: str | None = None
+
+
+class Span(Fact, table=True):
+    """Two fixed probe places watched over the years."""
+
+    __tablename__ = "span"
+    __table_args__ = checked(
+        text=("tag", "note"),
+        words={"kind": SPAN_KINDS, "place": PLACES},
+        real={"limit_microohm": (0, 1e7)},
+    )
+
+    build_id: int = Field(foreign_key="build.id")
+    tag: str
+    kind: str
+    place: str
+    cable_end_id: int | None = Field(default=None, foreign_key="cable_end.id")
+    """The end it belongs to; null for a joint that belongs to no cable."""
+    landing_id: int | None = Field(default=None, foreign_key="landing.id")
+    limit_microohm: float | None = None
+    """At 20 degC; null when the owner set none: then only change is judged."""
+    note: str | None = None
+
+
+class Photo(Fact, table=True):
+    """A picture of a terminal, known by the digest of its file."""
+
+    __tablename__ = "photo"
+    __table_args__ = checked(text=("digest", "file_name", "note"), whole={"byte_count": (1, 1e9)})
+
+    terminal_id: int = Field(foreign_key="terminal.id")
+    digest: str
+    """SHA-256 of the original file, 64 hex digits."""
+    byte_count: int
+    file_name: str
+    note: str | None = None

@@ -1,0 +1,92 @@
+"""Whether a book is whole: file, guards, chain, and each row against its ledger line. It only reads."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, inspect
+from sqlmodel import SQLModel
+
+from lugbook.records.guards import missing_guards
+from lugbook.records.ledger import GENESIS, first_break
+from lugbook.records.logbook import column_names, measured_columns, row_of
+from lugbook.records.questions import columns_of, ledger_lines
+from lugbook.records.tables import FACT_TABLES
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that is not as it should be, as a sentence."""
+
+    what: str
+
+
+def verify(connection: Connection) -> tuple[Finding, ...]:
+    """Everything found wrong with the book; empty when it is whole."""
+    return (
+        *_file_findings(connection),
+        *_schema_findings(connection),
+        *(Finding(f"The guard {name} is missing or changed.") for name in missing_guards(connection)),
+        *_chain_findings(connection),
+        *_row_findings(connection),
+    )
+
+
+def _file_findings(connection: Connection) -> Iterator[Finding]:
+    for (message,) in connection.exec_driver_sql("PRAGMA integrity_check"):
+        if message != "ok":
+            yield Finding(f"The file is damaged: {message}.")
+    for table, row, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check"):
+        yield Finding(f"Row {row} of {table} refers to a {parent} that is not there.")
+
+
+def _schema_findings(connection: Connection) -> Iterator[Finding]:
+    present = inspect(connection)
+    made = dict(connection.exec_driver_sql("SELECT name, sql FROM sqlite_master WHERE type = 'table'").all())
+    for name, table in SQLModel.metadata.tables.items():
+        if name not in made:
+            yield Finding(f"The table {name} is missing.")
+            continue
+        if {column["name"] for column in present.get_columns(name)} != set(table.columns.keys()):
+            yield Finding(f"The table {name} has other columns than it should.")
+        lost = [str(rule.name) for rule in table.constraints if f"CONSTRAINT {rule.name} " not in made[name]]
+        if lost:
+            yield Finding(f"The table {name} has lost its check {lost[0]}.")
+
+
+def _chain_findings(connection: Connection) -> Iterator[Finding]:
+    broken = first_break(row._tuple() for row in ledger_lines(connection))
+    if broken is not None:
+        yield Finding(f"The ledger does not hold at line {broken.seq}: {broken.why}.")
+
+
+def _row_findings(connection: Connection) -> Iterator[Finding]:
+    """Each row must say what its line says, and each line must have its row."""
+    said: dict[str, dict[int, bytes]] = {}
+    for seq, kind, payload, _, _ in ledger_lines(connection):
+        said.setdefault(kind, {})[seq] = payload
+    said.pop(GENESIS, None)
+    for table in FACT_TABLES:
+        name = str(table.__tablename__)
+        lines = said.pop(name, {})
+        columns, numbers = column_names(table), measured_columns(table)
+        stored = columns_of(table)
+        for row in connection.execute(stored.id.table.select().order_by(stored.id)):
+            payload = lines.pop(row.id, None)
+            if payload is None:
+                yield Finding(f"Row {row.id} of {name} has no line in the ledger.")
+            elif _expected(payload, row.id, columns, numbers) != row._tuple():
+                yield Finding(f"Row {row.id} of {name} does not say what ledger line {row.id} says.")
+        for seq in lines:
+            yield Finding(f"Ledger line {seq} has lost its row in {name}.")
+    for kind in said:
+        yield Finding(f"The ledger holds lines of an unknown kind, {kind}.")
+
+
+def _expected(
+    payload: bytes, seq: int, columns: tuple[str, ...], numbers: frozenset[str]
+) -> tuple[object, ...] | None:
+    try:
+        return row_of(json.loads(payload)["fact"], seq, columns, numbers)
+    except (ValueError, KeyError, TypeError):
+        return None

@@ -1,0 +1,1 @@
+"""What a typed number, size or time means, and how one is said."""

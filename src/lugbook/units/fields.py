@@ -1,0 +1,127 @@
+"""What each measured field may hold: its unit, the units it may be typed in, its range, an example."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from lugbook.units.symbols import symbol_of
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One measured field. Ranges are our own and wide: they catch slips of a unit, they judge nothing."""
+
+    name: str  # the column: "drop_millivolt"
+    word: str  # in a sentence: "millivolt drop"
+    unit: str  # symbol of the unit that `name` says: "mV"
+    accepts: tuple[str, ...]  # symbols of the units it may be typed in, `unit` first
+    low: float  # smallest and greatest number, in `unit`, both allowed
+    high: float
+    example: str  # "0.84 mV"
+    stem: str  # what a heading begins with: "drop"
+    suffixes: Mapping[str, str]  # what a heading may end with after the stem -> symbol: {"millivolt": "mV"}
+
+
+_VOLTAGE = {"millivolt": "mV", "microvolt": "uV", "volt": "V"}
+_CURRENT = {"ampere": "A", "milliampere": "mA", "kiloampere": "kA"}
+_RESISTANCE = {"microohm": "microohm", "milliohm": "milliohm", "ohm": "ohm"}
+_TEMPERATURE = {"celsius": "degC", "fahrenheit": "degF", "kelvin": "K"}
+_FORCE = {"newton": "N", "kilonewton": "kN", "lbf": "lbf", "kgf": "kgf"}
+_TORQUE = {"newton_metre": "N m", "lbf_ft": "lbf ft", "lbf_in": "lbf in"}
+_LENGTH = {"metre": "m", "millimetre": "mm", "centimetre": "cm", "foot": "ft", "inch": "in"}
+_SMALL_LENGTH = {"millimetre": "mm", "centimetre": "cm", "inch": "in"}
+_AREA = {"mm2": "mm2", "kcmil": "kcmil", "cmil": "cmil"}
+_TIME = {"second": "s", "minute": "min"}
+_PERCENT = {"": "%"}  # the stem itself says the unit
+_COUNTS = {"": "counts"}
+
+
+def _field(
+    name: str, word: str, suffixes: Mapping[str, str], low: float, high: float, *, example: str, stem: str
+) -> Field:
+    accepts = tuple(suffixes.values())
+    return Field(name, word, accepts[0], accepts, low, high, example, stem, suffixes)
+
+
+DROP_MILLIVOLT = _field(
+    "drop_millivolt", "millivolt drop", _VOLTAGE, -60_000, 60_000, example="0.84 mV", stem="drop"
+)
+ZERO_MILLIVOLT = _field(
+    "zero_millivolt", "reading at zero current", _VOLTAGE, -1_000, 1_000, example="0.01 mV", stem="zero"
+)
+CURRENT_AMPERE = _field("current_ampere", "current", _CURRENT, 0.1, 10_000, example="100 A", stem="current")
+JOINT_CELSIUS = _field(
+    "joint_celsius", "joint temperature", _TEMPERATURE, -60, 250, example="31 degC", stem="joint"
+)
+LIMIT_MICROOHM = _field(
+    "limit_microohm", "resistance limit", _RESISTANCE, 0.01, 1_000_000, example="25 microohm", stem="limit"
+)
+PULL_NEWTON = _field("pull_newton", "pull force", _FORCE, 0, 200_000, example="2400 N", stem="pull")
+HOLD_SECOND = _field("hold_second", "time held", _TIME, 0, 86_400, example="60 s", stem="hold")
+TORQUE_NEWTON_METRE = _field(
+    "torque_newton_metre", "torque", _TORQUE, 0.1, 1_000, example="12 N m", stem="torque"
+)
+LENGTH_METRE = _field("length_metre", "length", _LENGTH, 0.01, 1_000, example="1.25 m", stem="length")
+STRIP_MILLIMETRE = _field(
+    "strip_millimetre", "strip length", _SMALL_LENGTH, 1, 200, example="18 mm", stem="strip"
+)
+STUD_MILLIMETRE = _field("stud_millimetre", "stud size", _SMALL_LENGTH, 1, 60, example="8 mm", stem="stud")
+CRIMP_MILLIMETRE = _field(
+    "crimp_millimetre", "crimp width", _SMALL_LENGTH, 0.5, 100, example="11.2 mm", stem="crimp"
+)
+AREA_MM2 = _field("area_mm2", "conductor area", _AREA, 0.1, 1_200, example="70 mm2", stem="area")
+INSULATION_CELSIUS = _field(
+    "insulation_celsius", "insulation rating", _TEMPERATURE, 40, 400, example="105 degC", stem="insulation"
+)
+PERCENT_OF_READING = _field(
+    "percent_of_reading", "accuracy", _PERCENT, 0, 50, example="0.5 %", stem="percent_of_reading"
+)
+COUNTS = _field("counts", "number of counts", _COUNTS, 0, 10_000, example="3 counts", stem="counts")
+
+
+def _resolution(suffixes: Mapping[str, str], example: str) -> Field:
+    return _field("resolution", "resolution", suffixes, 1e-9, 1_000, example=example, stem="resolution")
+
+
+RESOLUTION_MILLIVOLT = _resolution(_VOLTAGE, "0.01 mV")
+RESOLUTION_AMPERE = _resolution(_CURRENT, "0.1 A")
+# Not the temperature units: a resolution is a difference, and 0.1 degF of difference is not -17.7 degC.
+RESOLUTION_CELSIUS = _resolution({"celsius": "degC"}, "0.1 degC")
+RESOLUTION_NEWTON = _resolution(_FORCE, "10 N")
+RESOLUTION_NEWTON_METRE = _resolution(_TORQUE, "0.1 N m")
+
+# The unit an instrument is said to read in -> the field of its resolution.
+RESOLUTION_BY_UNIT: Mapping[str, Field] = {
+    field.unit: field
+    for field in (
+        RESOLUTION_MILLIVOLT,
+        RESOLUTION_AMPERE,
+        RESOLUTION_CELSIUS,
+        RESOLUTION_NEWTON,
+        RESOLUTION_NEWTON_METRE,
+    )
+}
+
+_HEADING = re.compile(r"([^(\[]*?)[ _]*[(\[]([^)\]]*)[)\]]")
+
+
+def unit_of_heading(heading: str, field: Field) -> str | None:
+    """The symbol of the unit a column heading states for this field.
+
+    "pull_lbf", "drop (mV)", "drop [mV]" and "Drop mV" state theirs; "drop" alone is this field's heading but
+    states none, which gives ''. None where the heading is not this field's, or its unit is not one of it.
+    """
+    plain = " ".join(heading.split())
+    bracketed = _HEADING.fullmatch(plain)
+    stem, stated = bracketed.groups() if bracketed else (plain[: len(field.stem)], plain[len(field.stem) :])
+    if stem.casefold().replace(" ", "_") != field.stem:
+        return None
+    if not stated.strip(" _"):
+        return field.suffixes.get("", "")
+    if not bracketed and stated[0] not in " _":
+        return None
+    spelling = stated.strip(" _")
+    unit = field.suffixes.get(spelling.casefold().replace(" ", "_")) or symbol_of(spelling)
+    return unit if unit in field.accepts else None

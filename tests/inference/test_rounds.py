@@ -1,0 +1,78 @@
+"""The shift of a round is found from its spans, as far as the instruments allow it."""
+
+import numpy as np
+import pytest
+from invented_series import YEAR, invent_rounds, ramp
+
+from lugbook.inference.rounds import estimate_rounds, trust
+
+
+def test_a_round_that_reads_high_is_found_and_its_uncertainty_is_that_of_forty_spans() -> None:
+    rng = np.random.default_rng(11)
+    made = invent_rounds(rng, gain_sd=0.0)
+    y = made.log_resistance.copy()
+    y[:, 4] += 0.05
+    gain = np.full(10, 0.03)
+
+    found = estimate_rounds(made.day, y, made.own_sd, gain)
+
+    # Shifts have mean zero: +5 % in one of ten rounds is +4.5 % there and -0.5 % in the others.
+    assert found.shift[4] == pytest.approx(0.045, abs=3 * found.shift_sd[4])
+    assert np.delete(found.shift, 4) == pytest.approx(-0.005, abs=0.01)
+    assert found.shift_sd[4] == pytest.approx(0.02 / np.sqrt(40), rel=0.3)
+
+
+def test_one_span_alone_has_no_others_so_the_whole_gain_stays_as_its_doubt() -> None:
+    y, own = np.array([[4.0, 4.1, 4.05]]), np.full((1, 3), 0.02)
+
+    found = estimate_rounds(np.array([0.0, YEAR, 2 * YEAR]), y, own, np.full(3, 0.03))
+
+    assert found.others_shift.tolist() == [[0.0, 0.0, 0.0]]
+    assert found.others_variance == pytest.approx(0.03**2)
+
+
+def test_one_wild_reading_does_not_move_its_round() -> None:
+    rng = np.random.default_rng(3)
+    made = invent_rounds(rng, spans=6)
+    before = estimate_rounds(made.day, made.log_resistance, made.own_sd, np.full(10, 0.03))
+    wild = made.log_resistance.copy()
+    wild[0, 5] += np.log(10)  # a slipped decimal point
+
+    after = estimate_rounds(made.day, wild, made.own_sd, np.full(10, 0.03))
+
+    assert after.shift[5] == pytest.approx(before.shift[5], abs=before.shift_sd[5])
+
+
+@pytest.mark.parametrize("truth", [pytest.param(0.7, id="overstated"), 1.0, pytest.param(2.0, id="understated")])
+def test_noise_that_was_stated_wrongly_is_rescaled_to_what_is_seen(truth: float) -> None:
+    made = invent_rounds(np.random.default_rng(5))
+
+    found = estimate_rounds(made.day, made.log_resistance, made.own_sd / truth, np.full(10, 0.03))
+
+    assert found.own_scale == pytest.approx(truth, rel=0.12)
+
+
+def test_creep_is_not_mistaken_for_noise() -> None:
+    made = invent_rounds(np.random.default_rng(6))
+    creeping = made.log_resistance + ramp(made.day, rate=0.1, onset_day=0.0) * (np.arange(40) % 2)[:, None]
+
+    found = estimate_rounds(made.day, creeping, made.own_sd, np.full(10, 0.03))
+
+    assert found.own_scale == pytest.approx(1.0, abs=0.15)
+
+
+def test_readings_of_no_voter_say_nothing_of_the_shift() -> None:
+    made = invent_rounds(np.random.default_rng(7), spans=4)
+    voters = np.array([True, True, False, False])
+    moved = made.log_resistance.copy()
+    moved[2:, 3] += 0.5
+
+    before = estimate_rounds(made.day, made.log_resistance, made.own_sd, np.full(10, 0.03), voters=voters)
+    after = estimate_rounds(made.day, moved, made.own_sd, np.full(10, 0.03), voters=voters)
+
+    np.testing.assert_array_equal(before.shift, after.shift)
+
+
+def test_trust_falls_from_one_to_a_sixty_fourth() -> None:
+    assert trust(np.array([0.0]))[0] == pytest.approx(1.0, abs=0.01)
+    assert trust(np.array([1e4]))[0] == pytest.approx(1 / 64, rel=1e-6)

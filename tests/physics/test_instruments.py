@@ -1,0 +1,36 @@
+"""An accuracy line is split into what a round shares and what each reading has alone."""
+
+from math import sqrt
+
+import pytest
+
+from lugbook.physics.instruments import Accuracy, gain_sd, largest_error, own_sd
+
+METER = Accuracy(percent_of_reading=0.5, counts=2, resolution=0.01)  # of mV
+
+
+def test_the_percentage_is_shared() -> None:
+    # 0.5 % as bounds: 0.005 / sqrt 3 = 0.002887.
+    assert gain_sd(METER) == pytest.approx(0.002887, abs=5e-7)
+
+
+def test_the_counts_and_the_last_digit_are_each_readings_own() -> None:
+    # Counts: 0.02 mV / sqrt 3 = 0.011547. Half a digit: 0.005 / sqrt 3 = 0.002887. Together 0.011902.
+    assert own_sd(METER) == pytest.approx(0.011902, abs=5e-7)
+
+
+def test_a_display_without_counts_still_rounds() -> None:
+    # GUM F.2.2.1: a display of step d has u = 0.29 d.
+    assert own_sd(Accuracy(0.5, 0, 1.0)) == pytest.approx(0.29, abs=0.002)
+
+
+def test_the_parts_together_stay_within_what_the_data_sheet_allows() -> None:
+    reading_millivolt = 4.0
+
+    together = sqrt((gain_sd(METER) * reading_millivolt) ** 2 + own_sd(METER) ** 2)
+
+    assert together < largest_error(METER, reading_millivolt) == pytest.approx(0.04)
+
+
+def test_a_negative_reading_is_out_by_as_much() -> None:
+    assert largest_error(METER, -4.0) == largest_error(METER, 4.0)
