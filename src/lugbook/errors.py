@@ -197,7 +197,8 @@ class Undecodable(Refusal):
 
     def __init__(self, offset: int, encoding: str) -> None:
         super().__init__(
-            f"Byte {offset} of the file (counted from 0) is not {encoding} text; save the file as UTF-8 and try again."
+            f"Byte {offset} of the file (counted from 0) is not {encoding} text; "
+            "save the file as UTF-8 and try again."
         )
 
 
@@ -205,7 +206,9 @@ class NulByte(Refusal):
     """A NUL in a table: a damaged file, or one that is no table of text."""
 
     def __init__(self, line: int) -> None:
-        super().__init__(f"Line {line} holds a NUL byte, so this is not a table of text; export it again as CSV.")
+        super().__init__(
+            f"Line {line} holds a NUL byte, so this is not a table of text; export it again as CSV."
+        )
 
 
 class CutFile(Refusal):
@@ -213,7 +216,8 @@ class CutFile(Refusal):
 
     def __init__(self) -> None:
         super().__init__(
-            "The last line does not end; the file may be cut. Copy it again, or add a line end if it is whole."
+            "The last line does not end; the file may be cut. "
+            "Copy it again, or add a line end if it is whole."
         )
 
 
@@ -254,7 +258,9 @@ class DuplicateHeading(Refusal):
     """One heading twice: which column is meant cannot be told."""
 
     def __init__(self, line: int, heading: str) -> None:
-        super().__init__(f"Line {line} has the heading {quoted(heading)} twice; rename or take out one of them.")
+        super().__init__(
+            f"Line {line} has the heading {quoted(heading)} twice; rename or take out one of them."
+        )
 
 
 class TwoHeadingsOneColumn(Refusal):
@@ -262,7 +268,8 @@ class TwoHeadingsOneColumn(Refusal):
 
     def __init__(self, line: int, first: str, second: str, column: str) -> None:
         super().__init__(
-            f"Line {line}: {quoted(first)} and {quoted(second)} are both the column {column}; take out one of them."
+            f"Line {line}: {quoted(first)} and {quoted(second)} are both the column {column}; "
+            "take out one of them."
         )
 
 
@@ -290,7 +297,8 @@ class MissingCell(Refusal):
 
     def __init__(self, line: int, found: int, expected: int) -> None:
         super().__init__(
-            f"Line {line} has {found} cells where the headings are {expected}; write an empty cell for what was not read."
+            f"Line {line} has {found} cells where the headings are {expected}; "
+            "write an empty cell for what was not read."
         )
 
 
@@ -335,7 +343,8 @@ class CellUnwritable(Refusal):
 
     def __init__(self, heading: str, text: str) -> None:
         super().__init__(
-            f"The {heading} {quoted(text)} holds a line break or a character that no table can carry; correct it first."
+            f"The {heading} {quoted(text)} holds a line break or a character that no table can carry; "
+            "correct it first."
         )
 
 
@@ -434,6 +443,17 @@ class OutcomeUnknown(Refusal):
         super().__init__(f"Writing to {path} ended in an error at the last step; look with `lugbook book verify` whether the entry is there before you repeat it.")
 
 
+class LastLineUnreadable(Refusal):
+    """The end of the ledger, which every new line must name, is damaged."""
+
+    exit_code = 5
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The last line of the book's ledger cannot be read; look with `lugbook book verify`, and put back a copy."
+        )
+
+
 class NotCanonical(Refusal):
     """A text or number that has no single form in the ledger."""
 
@@ -470,8 +490,9 @@ class UnknownSpan(Refusal):
 class NothingCalled(Refusal):
     """A name or tag that the book does not know."""
 
-    def __init__(self, called: str, name: str) -> None:
-        super().__init__(f"The book knows no {called} {name!r}; see what there is with `list`.")
+    def __init__(self, called: str, name: str, noun: str, known: Sequence[str] = ()) -> None:
+        near = nearest(name, known)
+        super().__init__(f"The book knows no {called} {quoted(name)}{near}; list them with `lugbook {noun} list`.")
 
 
 class NotADay(Refusal):
@@ -504,6 +525,22 @@ class ImportRefused(Refusal):
         )
 
 
+class FileRefused(Refusal):
+    """A file that cannot be read as a table at all."""
+
+    def __init__(self, file_name: str, why: object) -> None:
+        super().__init__(f"Nothing of {file_name} was written. {why}")
+
+
+class FileExists(Refusal):
+    """A file that would be written over."""
+
+    exit_code = 7
+
+    def __init__(self, path: object) -> None:
+        super().__init__(f"There is already something at {path}, and it was left as it is; name another file.")
+
+
 class NoReadingCalled(Refusal):
     """An entry number that is no reading."""
 
@@ -517,7 +554,7 @@ class SayMore(Refusal):
     exit_code = 2
 
     def __init__(self, option: str, what: str) -> None:
-        super().__init__(f"Say {what} with {option}; nothing in the book yet says it.")
+        super().__init__(f"Say with {option} {what}; nothing in the book says it yet.")
 
 
 class FileMissing(Refusal):

@@ -5,7 +5,9 @@ from decimal import Decimal
 import pytest
 
 from lugbook.errors import CellUnwritable
-from lugbook.exchange.tables_out import Cell, write_table
+from lugbook.exchange.layouts import LAYOUTS
+from lugbook.exchange.logs_in import read_log
+from lugbook.exchange.tables_out import Cell, write_as_read, write_table
 
 
 def test_a_table_is_utf8_with_commas_and_newlines() -> None:
@@ -67,3 +69,39 @@ def test_a_number_that_is_not_finite_is_a_bug_of_the_caller(number: float) -> No
 def test_a_row_of_another_width_is_a_bug_of_the_caller() -> None:
     with pytest.raises(ValueError, match="zip"):
         write_table(["span", "note"], [["C12A/crimp"]])
+
+
+def test_rows_set_aside_keep_their_units_and_their_faults() -> None:
+    layout = LAYOUTS["services"]
+    raw = (
+        b"Meter export\naction;torque (lbf ft);span;serviced_at;note\n"
+        b"cleaned;20;C1;2031-04-18;\n"
+        b'polished;-0,5;\'+BATT;soon;"two\nlines"\n'
+    )
+    table = read_log(raw, layout)
+
+    again = read_log(write_as_read(table, layout, [1]), layout)
+
+    assert write_as_read(table, layout, [1]) == (
+        b'span,serviced_at,action,torque (lbf ft),note\n\'+BATT,soon,polished,"-0,5","two\nlines"\n'
+    )
+    assert {heading: [cells[1]] for heading, cells in table.columns.items()} == again.columns
+    assert again.units == table.units
+
+
+def test_a_heading_that_stated_no_unit_states_none_again() -> None:
+    layout = LAYOUTS["services"]
+    table = read_log(b"span,serviced_at,action,torque\nC1,2031-04-18,cleaned,20\n", layout)
+
+    again = read_log(write_as_read(table, layout, [0]), layout)
+
+    assert again.units["torque_newton_metre"] is None
+
+
+def test_a_formula_in_a_number_column_is_marked_when_it_is_set_aside() -> None:
+    layout = LAYOUTS["services"]
+    table = read_log(
+        b"span,serviced_at,action,torque_newton_metre\nC1,2031-04-18,cleaned,-2+3+cmd|x\n", layout
+    )
+
+    assert write_as_read(table, layout, [0]).endswith(b",'-2+3+cmd|x\n")

@@ -63,7 +63,7 @@ def test_a_jump_of_the_last_reading_alone_is_not_claimed_but_pointed_at() -> Non
     found = assess_creep(made.day, y, made.own_sd, made.gain_sd)
 
     assert found.verdict[4] == "steady"
-    assert found.last_alone_probability[4] > 0.9
+    assert found.last_alone_probability[4] > 0.8
 
 
 def test_two_readings_are_too_few_whatever_they_say() -> None:
@@ -80,7 +80,8 @@ def test_one_span_alone_needs_a_creep_that_stands_out_of_the_gain() -> None:
     day, own = np.arange(6) * YEAR, np.full((1, 6), 0.01)
     slow, fast = ramp(day, rate=0.01, onset_day=0.0), ramp(day, rate=0.12, onset_day=0.0)
 
-    # 1 % a year for five years, 5 % in all, is within what a 3 % gain of each round can do; 12 % a year is not.
+    # 1 % a year for five years, 5 % in all, is within what a 3 % gain of each round can do; 12 % a year is
+    # not.
     assert assess_creep(day, slow[None, :] + 4.0, own, 0.03).creep_probability[0] < 0.5
     assert assess_creep(day, fast[None, :] + 4.0, own, 0.03).verdict == ("creeping",)
 

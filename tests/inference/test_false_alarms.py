@@ -20,13 +20,18 @@ def highest_creep_probability(made: InventedRounds) -> np.ndarray:
     return np.max(looks, axis=0)
 
 
-@pytest.mark.parametrize("bad_share", [pytest.param(0.0, id="clean"), pytest.param(0.03, id="3 % bad readings")])
+@pytest.mark.parametrize(
+    "bad_share", [pytest.param(0.0, id="clean"), pytest.param(0.03, id="3 % bad readings")]
+)
 def test_fewer_than_two_percent_of_steady_spans_are_ever_called_creeping(bad_share: float) -> None:
     # 1200 spans; two standard errors of a rate of 1.2 % are 0.6 %, so a true rate of 1.2 % is needed to be sure of 2 %.
     rng = np.random.default_rng(20260101)
 
     highest = np.concatenate(
-        [highest_creep_probability(invent_rounds(rng, spans=SPANS, bad_share=bad_share)) for _ in range(BUILDS)]
+        [
+            highest_creep_probability(invent_rounds(rng, spans=SPANS, bad_share=bad_share))
+            for _ in range(BUILDS)
+        ]
     )
 
     assert np.mean(highest >= CREEPING_FROM) < 0.02

@@ -28,7 +28,7 @@ def test_one_span_alone_has_no_others_so_the_whole_gain_stays_as_its_doubt() -> 
     found = estimate_rounds(np.array([0.0, YEAR, 2 * YEAR]), y, own, np.full(3, 0.03))
 
     assert found.others_shift.tolist() == [[0.0, 0.0, 0.0]]
-    assert found.others_variance == pytest.approx(0.03**2)
+    assert found.others_variance == pytest.approx(0.03**2, rel=0.01)
 
 
 def test_one_wild_reading_does_not_move_its_round() -> None:
@@ -43,9 +43,11 @@ def test_one_wild_reading_does_not_move_its_round() -> None:
     assert after.shift[5] == pytest.approx(before.shift[5], abs=before.shift_sd[5])
 
 
-@pytest.mark.parametrize("truth", [pytest.param(0.7, id="overstated"), 1.0, pytest.param(2.0, id="understated")])
+@pytest.mark.parametrize(
+    "truth", [pytest.param(0.7, id="overstated"), 1.0, pytest.param(2.0, id="understated")]
+)
 def test_noise_that_was_stated_wrongly_is_rescaled_to_what_is_seen(truth: float) -> None:
-    made = invent_rounds(np.random.default_rng(5))
+    made = invent_rounds(np.random.default_rng(5), spans=200)
 
     found = estimate_rounds(made.day, made.log_resistance, made.own_sd / truth, np.full(10, 0.03))
 
@@ -54,7 +56,9 @@ def test_noise_that_was_stated_wrongly_is_rescaled_to_what_is_seen(truth: float)
 
 def test_creep_is_not_mistaken_for_noise() -> None:
     made = invent_rounds(np.random.default_rng(6))
-    creeping = made.log_resistance + ramp(made.day, rate=0.1, onset_day=0.0) * (np.arange(40) % 2)[:, None]
+    creeping = (
+        made.log_resistance + ramp(made.day, rate=0.1, onset_day=0.0) * (np.arange(40) % 4 == 0)[:, None]
+    )
 
     found = estimate_rounds(made.day, creeping, made.own_sd, np.full(10, 0.03))
 

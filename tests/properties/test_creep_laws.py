@@ -16,7 +16,11 @@ def tables(draw: st.DrawFn) -> tuple[np.ndarray, np.ndarray, np.ndarray, float]:
     rng = np.random.default_rng(draw(st.integers(0, 2**32 - 1)))
     day = np.cumsum(rng.uniform(20, 700, rounds))
     own_sd = rng.uniform(0.003, 0.1, (spans, rounds))
-    y = rng.normal(4, 0.5, (spans, 1)) + rng.normal(0, 0.03, rounds) + rng.normal(size=y_shape(own_sd)) * own_sd
+    y = (
+        rng.normal(4, 0.5, (spans, 1))
+        + rng.normal(0, 0.03, rounds)
+        + rng.normal(size=y_shape(own_sd)) * own_sd
+    )
     y = y + rng.choice([0.0, 0.0, 0.1], (spans, 1)) * day / YEAR
     y = np.where(rng.random(y.shape) < draw(st.sampled_from([0.0, 0.3])), np.nan, y)
     return day, y, own_sd, draw(st.sampled_from([0.001, 0.03]))
@@ -81,14 +85,18 @@ def test_a_round_in_which_nothing_was_read_changes_nothing(table: tuple[np.ndarr
     day, y, own_sd, gain_sd = table
     hole = np.full((len(y), 1), np.nan)
 
-    with_hole = assess_creep(np.append(day, day[-1] + 100), np.hstack([y, hole]), np.hstack([own_sd, hole]), gain_sd)
+    with_hole = assess_creep(
+        np.append(day, day[-1] + 100), np.hstack([y, hole]), np.hstack([own_sd, hole]), gain_sd
+    )
 
     close(assess_creep(day, y, own_sd, gain_sd), with_hole)
 
 
 @settings(max_examples=25, deadline=None)
 @given(tables(), st.floats(0.5, 3.0))
-def test_time_and_rate_stretch_together_for_the_round_shifts(table: tuple[np.ndarray, ...], factor: float) -> None:
+def test_time_and_rate_stretch_together_for_the_round_shifts(
+    table: tuple[np.ndarray, ...], factor: float
+) -> None:
     # The shifts and the scatter know of order only, not of years: stretching the calendar leaves them alone.
     day, y, own_sd, gain_sd = table
 

@@ -24,7 +24,8 @@ def test_the_resistivity_check_standard_raises_no_alarm() -> None:
     rows = published_rows("nist_mpc62_resistivity_check_standard.csv")
     day = np.array(
         [
-            datetime(1994, int(r["month"]), int(r["day"]), int(r["hour"]), int(r["minute"])).timestamp() / 86400
+            datetime(1994, int(r["month"]), int(r["day"]), int(r["hour"]), int(r["minute"])).timestamp()
+            / 86400
             for r in rows
         ]
     )
@@ -46,7 +47,8 @@ def test_the_drift_of_the_standard_resistor_is_found_in_a_few_readings(months: i
     # (least squares on the true dates). The residual standard deviation is 0.0191, or 0.068 %.
     rows = published_rows("nist_dziuba_standard_resistor.csv")
     day = np.array(
-        [date(1900 + int(r["year_19xx"]), int(r["month"]), int(r["day"])).toordinal() for r in rows], dtype=float
+        [date(1900 + int(r["year_19xx"]), int(r["month"]), int(r["day"])).toordinal() for r in rows],
+        dtype=float,
     )
     resistance = np.array([float(r["resistor_value"]) for r in rows])
     wanted = np.arange(day[0], day[-1] + 1, months * DAYS_PER_YEAR / 12)
@@ -61,12 +63,16 @@ def test_the_drift_of_the_standard_resistor_is_found_in_a_few_readings(months: i
 
 
 def connectors_of_type(kind: str) -> tuple[np.ndarray, np.ndarray, list[int]]:
-    rows = [r for r in published_rows("nbs_clark1975_connector_voltage_drop.csv") if r["connector_type"] == kind]
+    rows = [
+        r for r in published_rows("nbs_clark1975_connector_voltage_drop.csv") if r["connector_type"] == kind
+    ]
     names = sorted({int(r["connector_id"]) for r in rows})
     days = sorted({float(r["elapsed_day"]) for r in rows})
     drop = np.full((len(names), len(days)), np.nan)
     for r in rows:
-        drop[names.index(int(r["connector_id"])), days.index(float(r["elapsed_day"]))] = float(r["voltage_drop"])
+        drop[names.index(int(r["connector_id"])), days.index(float(r["elapsed_day"]))] = float(
+            r["voltage_drop"]
+        )
     return np.array(days), drop, names
 
 
@@ -87,7 +93,9 @@ OWN_SD, GAIN_SD = 0.0031, 0.02
         pytest.param("3", {13, 14}, id="third kind"),
     ],
 )
-def test_of_the_connectors_of_1975_those_that_rise_against_their_fellows_creep(kind: str, creeping: set[int]) -> None:
+def test_of_the_connectors_of_1975_those_that_rise_against_their_fellows_creep(
+    kind: str, creeping: set[int]
+) -> None:
     day, drop, names = connectors_of_type(kind)
     late_over_early = np.array(
         [
@@ -99,7 +107,9 @@ def test_of_the_connectors_of_1975_those_that_rise_against_their_fellows_creep(k
 
     found = assess_creep(day, np.log(drop), np.full(drop.shape, OWN_SD), GAIN_SD)
 
-    assert {name for name, verdict in zip(names, found.verdict, strict=True) if verdict != "steady"} == creeping
+    assert {
+        name for name, verdict in zip(names, found.verdict, strict=True) if verdict != "steady"
+    } == creeping
     for name, ratio in zip(names, late_over_early, strict=True):
         assert (ratio > 1.01) == (name in creeping)
 

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
 
+from lugbook.units.wording import word_number
+
 # Our assumptions. A sound heavy crimp is 5 to 10 microohm over a 30 mm barrel; 0.05 is a millimetre of 4/0
 # copper with room to spare. Above 100 milliohm a joint would drop 10 V at 100 A: it is open, or the unit is
 # wrong.
@@ -46,7 +48,7 @@ def doubt(microohm: float, known_microohm: Sequence[float]) -> Doubt | None:
 
 def word_doubt(found: Doubt) -> str:
     """One sentence, without the name of the span."""
-    typed = f"{found.microohm:.3g} µΩ"
+    typed = f"{word_number(found.microohm)} µΩ"
     if found.code == "not a resistance":
         return f"this comes to {typed}, which is no resistance; check the sign, or the polarity"
     if found.code in ("too small", "too large"):
@@ -55,7 +57,6 @@ def word_doubt(found: Doubt) -> str:
             f"{found.high_microohm / 1000:g} mΩ; check the units of drop and current"
         )
     side = "above" if found.code == "far above" else "below"
-    seen = f"{found.low_microohm:.3g}"
-    if f"{found.high_microohm:.3g}" != seen:
-        seen = f"{seen} to {found.high_microohm:.3g}"
-    return f"this comes to {typed}, {found.factor:.2g} times {side} what this span has read ({seen} µΩ)"
+    seen, high = word_number(found.low_microohm), word_number(found.high_microohm)
+    seen = seen if seen == high else f"{seen} to {high}"
+    return f"this comes to {typed}, {word_number(found.factor, 2)} times {side} what it has read ({seen} µΩ)"

@@ -31,7 +31,6 @@ from lugbook.assessment.weighing import THERMAL_EMF_MILLIVOLT, UNREAD_CELSIUS, U
 WORTH_SAYING_PERCENT = 1.0  # a shift of a round below this is not named
 NOISY_FROM = 1.5  # own_scale from which the scatter is named
 MOVED_FROM_SDS = 3.0  # shift of a round, in units of the instruments' shared uncertainty
-RISING_FROM_SDS = 3.0  # trend of the shifts, in units of what unrelated shifts would give
 MAYBE_FROM = 0.2  # chance of creep that is named although the verdict is another
 
 
@@ -49,7 +48,7 @@ def explain_span(found: Findings, standing: Standing, span: int) -> tuple[Reason
     return (
         *_about_verdict(found, standing, span),
         *_about_single_readings(found, standing, span),
-        *_about_rounds(found, span),
+        *_about_rounds(found, standing, span),
         *_about_readings(found, span),
     )
 
@@ -139,7 +138,7 @@ def _about_single_readings(found: Findings, standing: Standing, span: int) -> It
         yield Reason("bad reading", numbers, FROM_READINGS)
 
 
-def _about_rounds(found: Findings, span: int) -> Iterator[Reason]:
+def _about_rounds(found: Findings, standing: Standing, span: int) -> Iterator[Reason]:
     """What the others read in the same rounds tells of this span."""
     creep, row = found.creep, int(found.row[span])
     columns = np.nonzero(~np.isnan(creep.corrected[row]))[0]
@@ -155,7 +154,7 @@ def _about_rounds(found: Findings, span: int) -> Iterator[Reason]:
         numbers |= {"round": _round_name(found, largest), "shift_percent": float(shift[largest])}
     if creep.crept_together:
         yield Reason("checks sink", {"check_standards": float(found.is_check.sum())}, FROM_READINGS)
-    elif creep.round_trend_sds > RISING_FROM_SDS and not found.check_count.any():
+    elif standing.rounds_rise:
         trend = float(100 * np.expm1(creep.round_trend_per_year))
         yield Reason("rounds rise", {"trend_percent": trend}, FROM_READINGS)
     yield Reason("compared", numbers, FROM_READINGS)

@@ -33,8 +33,19 @@ INTERVALS: Mapping[str, Interval] = MappingProxyType(
 UNKNOWN_PLACE = "bilge"  # a place we do not know is treated as the worst
 
 # Why a day was chosen; the order is that of the codes in plan_days.
-CODES = ("longest", "rate", "now", "few", "unread", "look again", "watch", "near limit", "check standard")
-LONGEST, RATE, NOW, FEW, UNREAD, LOOK_AGAIN, WATCH, NEAR_LIMIT, CHECK_STANDARD = range(len(CODES))
+CODES = (
+    "longest",
+    "rate",
+    "now",
+    "few",
+    "unread",
+    "look again",
+    "watch",
+    "near limit",
+    "check standard",
+    "together",
+)
+LONGEST, RATE, NOW, FEW, UNREAD, LOOK_AGAIN, WATCH, NEAR_LIMIT, CHECK_STANDARD, TOGETHER = range(len(CODES))
 
 
 @dataclass(frozen=True)
@@ -69,7 +80,7 @@ def plan_days(
         ],
         longest_day,
     )
-    at_once = (code == NOW) | (code == UNREAD) | (code == LOOK_AGAIN) | np.isnan(last_day)
+    at_once = np.isin(code, (NOW, UNREAD, LOOK_AGAIN, TOGETHER)) | np.isnan(last_day)
     day = np.where(at_once, today, np.floor(last_day) + np.floor(wait))
     return DuePlan(np.where(code == CHECK_STANDARD, np.nan, day), code)
 
@@ -93,6 +104,7 @@ def word_next_test(code: str, place: str, interval: Interval) -> str:
         "few": f"Too few readings to judge: half of {wait}.",
         "unread": "It has not been read yet: read it now.",
         "look again": "The last reading stands alone: read it again now, with fresh probe places.",
+        "together": "All spans rose together: read a check standard, or use another meter and clamp, now.",
         "watch": f"It may be creeping: half of {wait}.",
         "near limit": f"It is close to its limit: the shortest interval, {word_days(interval.shortest_day)}.",
         "check standard": "A check standard is read in every round.",

@@ -19,6 +19,7 @@ from lugbook.assessment.scheduling import (
     NEAR_LIMIT,
     NOW,
     RATE,
+    TOGETHER,
     UNREAD,
     WATCH,
     DuePlan,
@@ -26,7 +27,7 @@ from lugbook.assessment.scheduling import (
     interval_of,
     plan_days,
 )
-from lugbook.inference.creep import CREEPING_FROM, FEWEST_READINGS, VERDICTS
+from lugbook.inference.creep import CREEPING_FROM, FEWEST_READINGS, LAST_ALONE_FROM, VERDICTS
 
 VERDICT_WORDS = (*VERDICTS, "over limit", "not judged")
 STEADY, CREEPING, STEPPED, TOO_FEW, OVER_LIMIT, NOT_JUDGED = range(len(VERDICT_WORDS))
@@ -48,7 +49,9 @@ class Policy:
         0.05  # chance of being over from which the shortest interval applies: our assumption
     )
     watch_from: float = 0.2  # chance of creep from which half the longest interval applies: our assumption
-    look_again_from: float = 0.5  # chance that only the last reading is out of line: our assumption
+    rising_from_sds: float = (
+        3.0  # trend of the shifts of all rounds, against what unrelated shifts would give
+    )
     # Where no limit is stated, a creeping span is planned as if half as much again as at first were its limit
     # (IEEE 837, older editions: 1.5 times the first reading; memory). It never makes a span "over limit".
     working_limit_ratio: float = 1.5
@@ -70,6 +73,7 @@ class Standing:
     over_chance: Floats  # that the level is above the limit; NaN without a limit
     look_again: Flags  # only the last reading is out of line
     due: DuePlan
+    rounds_rise: bool  # all spans rise together, and no check standard says whether it is the meter
     working_limit_ratio: float  # the policy's
 
 
@@ -84,7 +88,7 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
     corrected = creep.corrected[row, last]
     level = np.where(enough, creep.level_now[row], corrected)
     level_sd = np.hypot(np.where(enough, creep.level_sd[row], own), gain)
-    look_again = enough & (creep.last_alone_probability[row] >= policy.look_again_from)
+    look_again = enough & (creep.last_alone_probability[row] >= LAST_ALONE_FROM)
     # A last reading that stands alone counts against a limit, although the level leaves it out: safe side.
     limit_side = np.where(look_again, np.fmax(level, corrected), level) + _beyond_instruments(found)
     over_chance = chance_over(limit_side, level_sd, found.limit_microohm)
@@ -101,6 +105,7 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
         over_chance=over_chance,
         look_again=look_again,
         due=_plan(today, found, code, limit_side, policy),
+        rounds_rise=rounds_rise(found, policy),
         working_limit_ratio=policy.working_limit_ratio,
     )
 
@@ -136,6 +141,7 @@ def _due_codes(
         ((verdict == OVER_LIMIT) | (verdict == STEPPED), NOW),
         (look_again, LOOK_AGAIN),
         (verdict == TOO_FEW, FEW),
+        ((verdict == STEADY) & rounds_rise(found, policy), TOGETHER),
         (verdict == CREEPING, RATE),
         (over_chance >= policy.near_limit_from, NEAR_LIMIT),
         (creep >= policy.watch_from, WATCH),
@@ -160,6 +166,13 @@ def _plan(today: float, found: Findings, code: Whole, level: Floats, policy: Pol
     )
 
 
+def rounds_rise(found: Findings, policy: Policy) -> bool:
+    """All spans rise together and no check standard says whether it is the meter."""
+    return found.creep.round_trend_sds > policy.rising_from_sds and not found.check_count.any()
+
+
 def surely_creeps(found: Findings) -> Flags:
-    """Creep more likely than not, in a series long enough to say so; one entry per span."""
-    return (found.creep.creep_probability[found.row] >= CREEPING_FROM) & (found.count >= FEWEST_READINGS)
+    """Creep more likely than not, in a series long enough to say so and by more than its last reading."""
+    creep = found.creep.creep_probability[found.row] >= CREEPING_FROM
+    by_last = found.creep.last_alone_probability[found.row] >= LAST_ALONE_FROM
+    return creep & ~by_last & (found.count >= FEWEST_READINGS)

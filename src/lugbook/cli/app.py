@@ -83,7 +83,9 @@ def start(
     ctx: typer.Context,
     book: Annotated[
         Path | None,
-        typer.Option("--book", envvar="LUGBOOK_BOOK", help="The book to work on; else the one in your data folder."),
+        typer.Option(
+            "--book", envvar="LUGBOOK_BOOK", help="The book to work on; else the one in your data folder."
+        ),
     ] = None,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and stop.")

@@ -16,7 +16,9 @@ COMMANDS = {"book": book}
 @book.command("new")
 def new(
     ctx: typer.Context,
-    file: Annotated[Path | None, typer.Argument(help="The file to make; else the one in your data folder.")] = None,
+    file: Annotated[
+        Path | None, typer.Argument(help="The file to make; else the one in your data folder.")
+    ] = None,
 ) -> None:
     """Make a new book."""
     from lugbook.jobs.keeping import new_book
@@ -36,7 +38,9 @@ def info(ctx: typer.Context, as_json: AsJson = False) -> None:
         show_json(found)
         return
     show_facts([(name.replace("_", " "), str(value)) for name, value in found.items() if name != "rows"])
-    show_facts([(f"  {name.replace('_', ' ')}", str(count)) for name, count in found["rows"].items() if count])
+    show_facts(
+        [(f"  {name.replace('_', ' ')}", str(count)) for name, count in found["rows"].items() if count]
+    )
 
 
 @book.command("verify")
@@ -46,7 +50,14 @@ def verify(ctx: typer.Context, as_json: AsJson = False) -> None:
 
     found = verify_book(the_book(ctx))
     if as_json:
-        show_json({"sound": not found.findings, "lines": found.lines, "head": found.head, "findings": found.findings})
+        show_json(
+            {
+                "sound": not found.findings,
+                "lines": found.lines,
+                "head": found.head,
+                "findings": found.findings,
+            }
+        )
     elif not found.findings:
         say(f"Sound: {found.lines} lines, each row says what its line says. Head {found.head}.")
         say("This shows that nothing was changed since it was written, not that a reading was true.")

@@ -22,4 +22,4 @@ def add(
     enter_one(ctx, "builds", f"Build {name}", {"build": name, "description": description, "zone": zone})
 
 
-add_listing(build, "builds", "name of the build")
+add_listing(build, "builds", "build")

@@ -19,7 +19,9 @@ def add_cable(
     tag: Annotated[str, typer.Argument(help="Its tag, like C12.")],
     conductor: Annotated[str, typer.Option(help="What it is made of.")],
     length: Annotated[str, typer.Option(help='Length, lug to lug: "1.80 m".')],
-    from_place: Annotated[str | None, typer.Option("--from", help="Where end A sits: dry, engine, bilge, exposed.")] = None,
+    from_place: Annotated[
+        str | None, typer.Option("--from", help="Where end A sits: dry, engine, bilge, exposed.")
+    ] = None,
     to_place: Annotated[str | None, typer.Option("--to", help="Where end B sits.")] = None,
     build: OfBuild = None,
     note: Note = None,
@@ -50,5 +52,5 @@ def add_landing(
     enter_one(ctx, "landings", f"Landing {tag}", cells)
 
 
-add_listing(cable, "cables", "tag of the cable")
+add_listing(cable, "cables", "cable")
 add_listing(landing, "landings", "landing")

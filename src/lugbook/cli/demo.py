@@ -27,7 +27,9 @@ def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
     verdicts = standing.judgement.verdicts
     told = [verdict for verdict in verdicts if verdict.verdict in TOLD]
     say("")
-    say(f"{standing.build}, invented: {len(verdicts)} spans, {len(verdicts) - len(told)} of them without a finding.")
+    say(
+        f"{standing.build}, invented: {len(verdicts)} spans, {len(verdicts) - len(told)} of them without a finding."
+    )
     say("")
     show_table(HEADINGS, [row_of(verdict) for verdict in told], right=(2, 3, 4))
     say("")

@@ -33,7 +33,12 @@ def show(
         say("Nothing is due.")
     else:
         late = sum(d.next_test < day for d in found)
-        say(f"{len(found)} spans, {late} overdue on {day}.")
+        say(f"{len(found)} span{'' if len(found) == 1 else 's'}, {late} overdue on {day}.")
         say("")
-        rows = [[d.next_test.isoformat(), "overdue" if d.next_test < day else "", d.span, d.reason] for d in found]
+        several = len({d.build for d in found}) > 1
+        rows = [
+            [d.next_test.isoformat(), "overdue" if d.next_test < day else "",
+             f"{d.span}, {d.build}" if several else d.span, d.reason]
+            for d in found
+        ]  # fmt: skip
         show_table(("next test", "", "span", "why"), rows)

@@ -1,7 +1,7 @@
 """The commands `import` and `export`."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 
@@ -20,15 +20,23 @@ Kind = Annotated[str, typer.Argument(help="builds, conductors, lugs, tools, oper
 def read(
     ctx: typer.Context,
     kind: Kind,
-    file: Annotated[Path | None, typer.Argument(help="The table, as a spreadsheet or a meter writes it.")] = None,
-    decimal: Annotated[str | None, typer.Option(help="comma or point, where the numbers do not say.")] = None,
-    set_aside: Annotated[Path | None, typer.Option("--set-aside", help="Take the sound lines, keep the refused ones here.")] = None,
-    skip_unknown: Annotated[bool, typer.Option("--skip-unknown", help="Leave out columns of a meter's own.")] = False,
-    headings: Annotated[bool, typer.Option("--headings", help="Show the headings of this kind and stop.")] = False,
+    file: Annotated[
+        Path | None, typer.Argument(help="The table, as a spreadsheet or a meter writes it.")
+    ] = None,
+    decimal: Annotated[Literal["comma", "point"] | None, typer.Option(help="comma or point, where the numbers do not say.")] = None,
+    set_aside: Annotated[
+        Path | None, typer.Option("--set-aside", help="Take the sound lines, keep the refused ones here.")
+    ] = None,
+    skip_unknown: Annotated[
+        bool, typer.Option("--skip-unknown", help="Leave out columns of a meter's own.")
+    ] = False,
+    headings: Annotated[
+        bool, typer.Option("--headings", help="Show the headings of this kind and stop.")
+    ] = False,
     as_json: AsJson = False,
 ) -> None:
     """Import a file: all of it or nothing; importing it again changes nothing."""
-    from lugbook.jobs.exchanging import bring_in_file, headings_of
+    from lugbook.jobs.exchanging import bring_in_file, headings_of, word_count
 
     if headings or file is None:
         rows = headings_of(kind)
@@ -38,10 +46,17 @@ def read(
         the_book(ctx), kind, file, now(), decimal=decimal, skip_unknown=skip_unknown, aside=set_aside
     )
     if as_json:
-        show_json({"kind": kind, "new": recorded.new, "present": recorded.present, "refused": list(recorded.refused)})
+        show_json(
+            {
+                "kind": kind,
+                "new": recorded.new,
+                "present": recorded.present,
+                "refused": list(recorded.refused),
+            }
+        )
         return
     already = f", {recorded.present} the book already had" if recorded.present else ""
-    say(f"{file.name}: {recorded.new} new {kind}{already}.")
+    say(f"{file.name}: {word_count(recorded.new, kind)} entered{already}.")
     for sentence in recorded.refused:
         warn(f"  refused: {sentence}")
     if recorded.aside:
@@ -52,12 +67,14 @@ def read(
 def write(
     ctx: typer.Context,
     kind: Kind,
-    file: Annotated[Path | None, typer.Argument(help="The file to write; standard output, if left out.")] = None,
+    file: Annotated[
+        Path | None, typer.Argument(help="The file to write; standard output, if left out.")
+    ] = None,
     build: OfBuild = None,
     as_json: AsJson = False,
 ) -> None:
     """Export everything of one kind that is in force; `import` reads it back."""
-    from lugbook.jobs.exchanging import give_out_table
+    from lugbook.jobs.exchanging import give_out_table, word_count
 
     content, count, facts = give_out_table(the_book(ctx), kind, file, build=build)
     if as_json:
@@ -65,4 +82,4 @@ def write(
     elif file is None:
         show_bytes(content)
     else:
-        say(f"{file}: {count} {kind}.")
+        say(f"{file}: {word_count(count, kind)}.")

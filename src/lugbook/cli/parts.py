@@ -31,9 +31,13 @@ def add_conductor(
     ctx: typer.Context,
     name: Name,
     size: Annotated[str, typer.Option(help='Its size: "2/0 AWG", "SAE 2/0", "70 mm2".')],
-    tinned: Annotated[bool | None, typer.Option("--tinned/--bare", help="Tinned strands or bare copper.")] = None,
+    tinned: Annotated[
+        bool | None, typer.Option("--tinned/--bare", help="Tinned strands or bare copper.")
+    ] = None,
     strands: Annotated[str | None, typer.Option(help="How it is stranded.")] = None,
-    area: Annotated[str | None, typer.Option(help='Metal area, "67.4 mm2"; else nominal for the size.')] = None,
+    area: Annotated[
+        str | None, typer.Option(help='Metal area, "67.4 mm2"; else nominal for the size.')
+    ] = None,
     insulation: Annotated[str | None, typer.Option(help='Temperature rating, "105 degC".')] = None,
     note: Note = None,
 ) -> None:
@@ -85,7 +89,9 @@ def add_operator(ctx: typer.Context, name: Name, note: Note = None) -> None:
 def add_instrument(
     ctx: typer.Context,
     name: Name,
-    kind: Annotated[str, typer.Option(help="millivoltmeter, clamp, shunt, thermometer, pull tester, torque wrench.")],
+    kind: Annotated[
+        str, typer.Option(help="millivoltmeter, clamp, shunt, thermometer, pull tester, torque wrench.")
+    ],
     percent: Annotated[str, typer.Option(help='Percent of the reading, from its data sheet: "0.5 %".')],
     counts: Annotated[str, typer.Option(help="Plus so many counts of the last digit.")],
     resolution: Annotated[str, typer.Option(help='What one count is: "0.01 mV".')],

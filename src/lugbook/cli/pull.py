@@ -17,9 +17,7 @@ def record(
     ctx: typer.Context,
     recipe: Annotated[str, typer.Argument(help="How the crimp was made.")],
     force: Annotated[str, typer.Argument(help='Greatest force with its unit: "1450 lbf".')],
-    failure: Annotated[
-        str, typer.Option(help="conductor broke, pulled out, lug cracked, not to failure.")
-    ],
+    failure: Annotated[str, typer.Option(help="conductor broke, pulled out, lug cracked, not to failure.")],
     sample: Annotated[str | None, typer.Option(help="Your number for it; the next one, if left out.")] = None,
     when: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
     end: Annotated[str | None, typer.Option(help="For a proof pull: the cable end it was held on.")] = None,
@@ -42,4 +40,4 @@ def record(
     say(f"{what}: {force}, {failure}, entered." if new else f"{what}: the book already holds it.")
 
 
-add_listing(pull, "pulls", "recipe")
+add_listing(pull, "pulls", "pull of recipe")

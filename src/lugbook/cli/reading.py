@@ -21,7 +21,7 @@ RoundName = Annotated[str | None, typer.Option("--round", help="The round; the l
 Entry = Annotated[int, typer.Argument(help="Its entry number, from `reading list`.")]
 
 
-@reading.command("add")
+@reading.command("add", context_settings={"ignore_unknown_options": True})  # a drop may begin with a minus
 def add(
     ctx: typer.Context,
     span: Annotated[str, typer.Argument(help="The span: C12A/crimp.")],

@@ -22,11 +22,15 @@ def record(
     at: Annotated[str | None, typer.Option("--at", help='Current of both: "100 A".')] = None,
     temp: Annotated[str | None, typer.Option("--temp", help='Temperature of the joint: "24 degC".')] = None,
     when: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
-    round_name: Annotated[str | None, typer.Option("--round", help="The round the readings belong to.")] = None,
+    round_name: Annotated[
+        str | None, typer.Option("--round", help="The round the readings belong to.")
+    ] = None,
     voltmeter: Annotated[str | None, typer.Option(help="Meter of the drop; as in the last reading.")] = None,
     ammeter: Annotated[str | None, typer.Option(help="Meter of the current; as in the last reading.")] = None,
     torque: Annotated[str | None, typer.Option(help='As applied: "12 N m".')] = None,
-    confirm: Annotated[bool, typer.Option("--confirm", help="The readings look wrong and are right.")] = False,
+    confirm: Annotated[
+        bool, typer.Option("--confirm", help="The readings look wrong and are right.")
+    ] = False,
     by: By = None,
     build: OfBuild = None,
     note: Note = None,
@@ -56,4 +60,4 @@ def record(
     say(f"{span}: {done}, entered with {new} reading{'' if new == 1 else 's'}; a new series starts here.")
 
 
-add_listing(service, "services", "span")
+add_listing(service, "services", "service of span")

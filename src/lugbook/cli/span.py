@@ -39,7 +39,9 @@ def add(
 
 
 @span.command("show")
-def show(ctx: typer.Context, tag: Tag, on: OnDay = None, build: OfBuild = None, as_json: AsJson = False) -> None:
+def show(
+    ctx: typer.Context, tag: Tag, on: OnDay = None, build: OfBuild = None, as_json: AsJson = False
+) -> None:
     """Show a span with its verdict, the reasons, and every reading."""
     from lugbook.jobs.assessing import view_span
 
@@ -70,4 +72,4 @@ def plot(
     say(f"{tag}: drawn in {out}.")
 
 
-add_listing(span, "spans", "tag of the span", show=False)
+add_listing(span, "spans", "span", show=False)

@@ -41,15 +41,19 @@ def show(
             ],
         })  # fmt: skip
     elif not standings:
-        say("No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`.")
+        say(
+            "No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`."
+        )
     for standing in () if as_json else standings:
         verdicts = sorted(standing.judgement.verdicts, key=lambda v: VERDICTS.index(v.verdict))
         counted = Counter(v.verdict for v in verdicts)
         summary = ", ".join(f"{counted[word]} {word}" for word in VERDICTS if counted[word])
-        say(f"{standing.build}: {len(verdicts)} spans; {summary}")
+        say(f"{standing.build}: {len(verdicts)} span{'' if len(verdicts) == 1 else 's'}; {summary}")
         say("")
         show_table(HEADINGS, [row_of(v) for v in verdicts], right=(2, 3, 4))
         say("")
-        say("Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons.")
+        say(
+            "Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons."
+        )
     if exit_code and needs_a_person(standings):
         raise typer.Exit(FOUND_SOMETHING)

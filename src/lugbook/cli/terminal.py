@@ -20,7 +20,9 @@ def make(
     recipe: Annotated[str | None, typer.Option(help="By which recipe; as the last one.")] = None,
     made: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
     landing: Annotated[str | None, typer.Option(help="Where it is bolted.")] = None,
-    place: Annotated[str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")] = None,
+    place: Annotated[
+        str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")
+    ] = None,
     by: By = None,
     build: OfBuild = None,
     note: Note = None,
@@ -63,4 +65,4 @@ def photo(
     say(f"{end}: {file.name} noted, SHA-256 {digest}. Keep the file; the book holds only its digest.")
 
 
-add_listing(terminal, "terminals", "cable end")
+add_listing(terminal, "terminals", "terminal on end")

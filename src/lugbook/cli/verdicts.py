@@ -74,8 +74,14 @@ def pairs_of(build: str, verdict: "SpanVerdict") -> Pairs:
         ("span", f"{verdict.span}, {verdict.kind}, {verdict.place}, {build}"),
         ("verdict", verdict.verdict),
         ("now", f"{now_text(verdict)} µΩ at 20 °C (± standard uncertainty)" if now_text(verdict) else ""),
-        ("as made", "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g} µΩ at 20 °C"),
-        ("limit", "none set" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g} µΩ at 20 °C"),
+        (
+            "as made",
+            "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g} µΩ at 20 °C",
+        ),
+        (
+            "limit",
+            "none set" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g} µΩ at 20 °C",
+        ),
         ("rate", f"{rate_text(verdict)} % a year" if rate_text(verdict) else ""),
         ("next test", f"{verdict.next_test}: {verdict.next_test_reason}" if verdict.next_test else ""),
         *(("because" if place == 0 else "", reason) for place, reason in enumerate(reasons)),

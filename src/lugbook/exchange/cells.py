@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from dataclasses import field as dataclass_field
 
 from lugbook.errors import Refusal, quoted
-from lugbook.exchange.formulas import unmark_formula
 from lugbook.exchange.layouts import Column
 from lugbook.units.fields import RESOLUTION_BY_UNIT, Field
 from lugbook.units.instants import read_instant, read_instants
@@ -199,17 +198,15 @@ def _read_each_text_once(texts: Sequence[str], column: Column, meaning_of: Meani
 
 
 def _label(text: str, column: Column) -> object:
-    label = unmark_formula(text)
-    if len(label) > LONGEST_LABEL:
-        return _too_long(label, LONGEST_LABEL, column)
-    return label if label.isprintable() else _unseen(label, column)
+    if len(text) > LONGEST_LABEL:
+        return _too_long(text, LONGEST_LABEL, column)
+    return text if text.isprintable() else _unseen(text, column)
 
 
 def _note(text: str, column: Column) -> object:
-    note = unmark_formula(text)
-    if len(note) > LONGEST_NOTE:
-        return _too_long(note, LONGEST_NOTE, column)
-    return _unseen(note, column) if _UNSEEN.search(note) else note
+    if len(text) > LONGEST_NOTE:
+        return _too_long(text, LONGEST_NOTE, column)
+    return _unseen(text, column) if _UNSEEN.search(text) else text
 
 
 def _too_long(text: str, limit: int, column: Column) -> Wrong:
@@ -235,7 +232,7 @@ def _whole(text: str, column: Column) -> object:
 
 
 def _choice(text: str, column: Column) -> object:
-    plain = " ".join(unmark_formula(text).casefold().replace("_", " ").split())
+    plain = " ".join(text.casefold().replace("_", " ").split())
     return plain if plain in column.words else Wrong(expected_of(column))
 
 

@@ -15,6 +15,10 @@ def mark_formula(text: str) -> str:
     return _MARK + text if text.startswith(_BEGINS_FORMULA) else text
 
 
-def unmark_formula(cell: str) -> str:
-    """The text that `mark_formula` made into this cell."""
-    return cell[1:] if cell.startswith(_MARK) and cell[1:].startswith(_BEGINS_FORMULA) else cell
+def unmark_formulas(cells: list[str]) -> list[str]:
+    """The texts that `mark_formula` made into these cells; an apostrophe that is no mark stays."""
+    if _MARK not in "".join(cells):
+        return cells
+    return [
+        cell[1:] if cell[:1] == _MARK and cell[1:].startswith(_BEGINS_FORMULA) else cell for cell in cells
+    ]

@@ -41,6 +41,11 @@ class Column:
     most: int = 1
     default: str | int | bool | None = None  # the value of an empty cell or of an absent column
 
+    @property
+    def is_number(self) -> bool:
+        """True where its cells are numbers, which nothing may be put before."""
+        return self.shape in ("measure", "resolution", "whole")
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:

@@ -13,6 +13,7 @@ from lugbook.exchange.cells import ReadColumn, expected_of, read_column, read_re
 from lugbook.exchange.decimals import find_decimal_comma
 from lugbook.exchange.decoding import decode_text
 from lugbook.exchange.faults import Fault, word_fault
+from lugbook.exchange.formulas import unmark_formulas
 from lugbook.exchange.headings import HeadingLine, find_heading_line, place_headings
 from lugbook.exchange.layouts import Layout
 from lugbook.exchange.rows import Rows, split_rows
@@ -26,7 +27,7 @@ class LogTable:
 
     kind: str
     headings: tuple[str, ...]  # as written in the file, those left out included
-    columns: dict[str, list[str]]  # by heading of the layout: cells, stripped, '' where empty
+    columns: dict[str, list[str]]  # by heading of the layout: cells, stripped and unmarked, '' where empty
     line_numbers: list[int]  # of the line that each row begins on, counted from 1
     units: dict[str, str | None]  # by heading of the layout: the unit the file's heading states, or None
     decimal_comma: bool | None  # None where no number of the file has a comma and nobody said
@@ -80,7 +81,12 @@ def read_log(
     if not rows.line_numbers:
         raise NoRows(layout.kind)
     _check_left_out(rows, head, left_out, ignore_unknown=ignore_unknown)
-    columns = {one.column.heading: rows.columns[one.place] for one in placed}
+    columns = {
+        one.column.heading: rows.columns[one.place]
+        if one.column.is_number
+        else unmark_formulas(rows.columns[one.place])
+        for one in placed
+    }
     numbers = [columns[one.column.heading] for one in placed if one.column.shape in ("measure", "resolution")]
     return LogTable(
         kind=layout.kind,

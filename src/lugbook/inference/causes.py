@@ -40,7 +40,7 @@ RATES = (
     (0.18, 0.09, 0.16),
     (0.36, 0.18, 0.06),
 )
-ROWS_AT_ONCE = 256  # keeps the grid of one turn inside the processor's cache
+ROWS_AT_ONCE = 128  # keeps the grid of one turn inside the processor's cache
 BAD_CUT = 1.0 - BAD_WIDTH**-2  # the part of its weight a bad reading loses
 TINY = 1e-30
 
@@ -62,35 +62,45 @@ class Causes:
 
 def weigh_causes(year: Floats, z: Floats, variance: Floats, count: Whole) -> Causes:
     """Weigh every cause for packed series; year, z, variance (J, M), of each row the first `count` real."""
-    blocks = [slice(at, at + ROWS_AT_ONCE) for at in range(0, max(len(z), 1), ROWS_AT_ONCE)]
-    return _stack([_weigh_rows(year[b], z[b], variance[b], count[b]) for b in blocks])
-
-
-def _weigh_rows(year: Floats, z: Floats, variance: Floats, count: Whole) -> Causes:
+    rows = np.arange(len(z))
     present = np.arange(z.shape[1]) < count[:, None]
     w = np.where(present, 1.0 / variance, 0.0)
     one_bad = np.where(present, np.log(BAD_SHARE / (1 - BAD_SHARE)), -np.inf)
-    none_bad = np.zeros((len(z), 1))
-    first = _one_turn(year, z, w, count, np.hstack([none_bad, one_bad]))
+    first = _in_blocks(year, z, w, count, np.hstack([np.zeros((len(z), 1)), one_bad]))
     likeliest = np.argmax(first.bad, axis=1)
-    again = np.nonzero((first.bad[np.arange(len(z)), likeliest] > 0.5) & (count > 3))[0]
+    again = np.nonzero((first.bad[rows, likeliest] > 0.5) & (count > 3))[0]
     if len(again) == 0:
         return first
-    known = likeliest[again]
-    rows = np.arange(len(again))
-    w_known = w[again]
-    before = w_known.sum(axis=1)
-    w_known[rows, known] *= 1 - BAD_CUT
-    second_bad = one_bad[again]
-    second_bad[rows, known] = -np.inf
-    nothing_new = np.full((len(again), 1), -np.inf)  # exactly one bad reading was counted in the first turn
-    second = _one_turn(year[again], z[again], w_known, count[again], np.hstack([nothing_new, second_bad]))
-    second.bad[rows, known] = 1.0
-    # The first turn's scale: the price of the known bad reading, and the totals each turn measures from.
-    price = np.log(BAD_SHARE / (1 - BAD_SHARE) / BAD_WIDTH) + 0.5 * np.log(before / w_known.sum(axis=1))
-    scatter_change = _scatter(z[again], w_known) - _scatter(z[again], w[again])
-    second = replace(second, log_total=second.log_total + price - 0.5 * scatter_change)
+    second = _second_turn(year[again], z[again], w[again], count[again], one_bad[again], likeliest[again])
     return _blend(first, again, second)
+
+
+def _second_turn(year: Floats, z: Floats, w: Floats, count: Whole, one_bad: Floats, known: Whole) -> Causes:
+    """The evidence that `known` and one more reading are bad, on the scale of the first turn."""
+    rows = np.arange(len(z))
+    w_known, second_bad = w.copy(), one_bad.copy()
+    w_known[rows, known] *= 1 - BAD_CUT
+    second_bad[rows, known] = -np.inf
+    nothing_new = np.full((len(z), 1), -np.inf)  # exactly one bad reading was counted in the first turn
+    second = _in_blocks(year, z, w_known, count, np.hstack([nothing_new, second_bad]))
+    second.bad[rows, known] = 1.0
+    # From the totals that this turn measures from to those of the first, and the price of the known bad reading.
+    price = np.log(BAD_SHARE / (1 - BAD_SHARE) / BAD_WIDTH) + 0.5 * np.log(
+        w.sum(axis=1) / w_known.sum(axis=1)
+    )
+    return replace(
+        second,
+        last_alone=second.last_alone + np.where(known == count - 1, second.steady, 0.0),
+        log_total=second.log_total + price - 0.5 * (_scatter(z, w_known) - _scatter(z, w)),
+    )
+
+
+def _in_blocks(year: Floats, z: Floats, w: Floats, count: Whole, log_prior: Floats) -> Causes:
+    blocks = [slice(at, at + ROWS_AT_ONCE) for at in range(0, max(len(z), 1), ROWS_AT_ONCE)]
+    turns = [_one_turn(year[b], z[b], w[b], count[b], log_prior[b]) for b in blocks]
+    return Causes(
+        **{f.name: np.concatenate([getattr(turn, f.name) for turn in turns]) for f in fields(Causes)}
+    )
 
 
 def _one_turn(year: Floats, z: Floats, w: Floats, count: Whole, log_prior: Floats) -> Causes:
@@ -219,12 +229,17 @@ def _shares(
 
 
 def _top(log_evidence: Floats) -> Floats:
-    return np.asarray(log_evidence.reshape(len(log_evidence), -1).max(axis=1, initial=-np.inf))
+    return np.asarray(_in_a_row(log_evidence).max(axis=1, initial=-np.inf))
 
 
 def _sum_cells(cells: Floats) -> Floats:
-    """Per series, over all its onsets and bad readings; in one run over memory."""
-    return np.asarray(cells.reshape(len(cells), -1).sum(axis=1))
+    """Per series, over all its onsets and bad readings."""
+    return np.asarray(_in_a_row(cells).sum(axis=1))
+
+
+def _in_a_row(cells: Floats) -> Floats:
+    """(J, K, 1 + M) as (J, K (1 + M)): summing one long axis is faster than two short ones."""
+    return cells.reshape(len(cells), cells.shape[1] * cells.shape[2])
 
 
 def _scatter(z: Floats, w: Floats) -> Floats:
@@ -251,7 +266,3 @@ def _blend(first: Causes, again: Whole, second: Causes) -> Causes:
         blended[item.name] = was.copy()
         blended[item.name][again] = mixed
     return Causes(**blended)
-
-
-def _stack(blocks: list[Causes]) -> Causes:
-    return Causes(**{f.name: np.concatenate([getattr(b, f.name) for b in blocks]) for f in fields(Causes)})

@@ -23,6 +23,7 @@ FEWEST_READINGS = 3
 # also when 3 % of the readings are bad.
 CREEPING_FROM = 0.5
 CHANGED_FROM = 0.8  # creep or step together, below CREEPING_FROM: our assumption
+LAST_ALONE_FROM = 0.5  # from here on nothing is claimed before the last reading has been repeated
 # Chance that the check standards sink against the spans, above which they alone set the shifts: our
 # assumption.
 TOGETHER_FROM = 0.5
@@ -133,7 +134,7 @@ def _conclude(
     days = packed.take_columns(day)
     last = np.maximum(packed.count - 1, 0)
     early_step = causes.step_onset.sum(axis=1) - causes.step_onset[rows, last]
-    code = _verdict_codes(packed, causes.creep, early_step)
+    code = _verdict_codes(packed, causes, early_step)
     rate, rate_low, rate_high = _rate_interval(causes)
     onset_day = days[rows, np.argmax(causes.creep_onset, axis=1)]
     step_day = days[rows, np.argmax(causes.step_onset, axis=1)]
@@ -173,11 +174,15 @@ def _conclude(
     )
 
 
-def _verdict_codes(packed: PackedSeries, creep: Floats, early_step: Floats) -> Whole:
-    """Index into VERDICTS. A series that surely changed is called by the likelier of creep and step."""
-    likelier = np.where(creep >= early_step, 1, 2)
-    code = np.where(creep + early_step >= CHANGED_FROM, likelier, 0)
-    code = np.where(creep >= CREEPING_FROM, 1, code)
+def _verdict_codes(packed: PackedSeries, causes: Causes, early_step: Floats) -> Whole:
+    """Index into VERDICTS. A series that surely changed is called by the likelier of creep and step.
+
+    Nothing is claimed where most of the evidence rests on the last reading alone.
+    """
+    likelier = np.where(causes.creep >= early_step, 1, 2)
+    code = np.where(causes.creep + early_step >= CHANGED_FROM, likelier, 0)
+    code = np.where(causes.creep >= CREEPING_FROM, 1, code)
+    code = np.where(causes.last_alone >= LAST_ALONE_FROM, 0, code)
     return np.where(packed.count < FEWEST_READINGS, 3, code)
 
 
@@ -201,4 +206,7 @@ def _trend_of_rounds(day: Floats, gain: Floats, shifts: RoundShifts) -> tuple[fl
     from_mean = year - (weight * year).sum() / weight.sum()
     spread = (weight * from_mean**2).sum()
     slope = float((weight * from_mean * shifts.shift[used]).sum() / spread)
-    return slope, slope * float(np.sqrt(spread))
+    residual = shifts.shift[used] - (weight * shifts.shift[used]).sum() / weight.sum() - slope * from_mean
+    # Shifts that scatter more than stated make a larger trend by chance.
+    excess = max(1.0, float((weight * residual**2).sum() / (np.count_nonzero(used) - 2)))
+    return slope, slope * float(np.sqrt(spread / excess))

@@ -2,8 +2,9 @@
 
 Model: y = level of the series + shift of the round + own noise, y = ln of the resistance at 20 degC. The
 shift has the prior N(0, gain_sd^2) from the instruments' statement; own noise is a contaminated normal:
-most readings N(0, s^2), a few (BAD_SHARE) eight times wider. Robust two-way fit with shrunken column
-effects (best linear unbiased prediction: Robinson 1991, Statistical Science 6, 15-32; memory).
+most readings N(0, s^2), a few (BAD_SHARE) eight times wider. The shift of a round may be bad in the same
+way. Robust two-way fit with shrunken column effects (best linear unbiased prediction: Robinson 1991,
+Statistical Science 6, 15-32; memory).
 """
 
 from __future__ import annotations
@@ -58,13 +59,14 @@ def estimate_rounds(
         level, shift, weight = _refit(y, own_weight / own_scale**2, prior_weight, level, shift)
         if turn in (1, PASSES - 2):
             own_scale = _pooled_scale(y, own_weight, prior_weight, shift, day / DAYS_PER_YEAR)
-    total, pull = weight.sum(axis=0), (weight * (y - level[:, None])).sum(axis=0)
-    others_weight = np.maximum(total - weight, 0.0) + prior_weight
-    others_shift = (pull - weight * (y - level[:, None])) / others_weight
+    weighted = weight * (y - level[:, None])
+    total, pull = weight.sum(axis=0), weighted.sum(axis=0)
+    others_total, others_pull = np.maximum(total - weight, 0.0), pull - weighted
+    others_weight = others_total + _loosened(prior_weight, others_pull, others_total)
     return RoundShifts(
         shift=shift,
-        shift_sd=1.0 / np.sqrt(total + prior_weight),
-        others_shift=others_shift,
+        shift_sd=1.0 / np.sqrt(total + _loosened(prior_weight, pull, total)),
+        others_shift=others_pull / others_weight,
         others_variance=1.0 / others_weight,
         own_scale=own_scale,
     )
@@ -74,7 +76,8 @@ def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prio
     """The column medians, shrunk as the number of readings and the prior say."""
     residual = np.where(own_weight > 0, log_resistance - level[:, None], np.nan)
     total = own_weight.sum(axis=0)
-    return np.asarray(median_of_rows(residual.T) * total / (total + prior_weight))
+    median = median_of_rows(residual.T)
+    return np.asarray(median * total / (total + _loosened(prior_weight, median * total, total)))
 
 
 def _refit(
@@ -82,12 +85,21 @@ def _refit(
 ) -> tuple[Floats, Floats, Floats]:
     """One turn: how far each reading is trusted, then shifts, then levels."""
     weight = own_weight * trust(np.square(y - level[:, None] - shift) * own_weight)
-    total = weight.sum(axis=0)
-    shift = (weight * (y - level[:, None])).sum(axis=0) / (total + prior_weight)
-    shift = shift - _middle(shift, prior_weight, total)
+    total, pull = weight.sum(axis=0), (weight * (y - level[:, None])).sum(axis=0)
+    loosened = _loosened(prior_weight, pull, total)
+    shift = pull / (total + loosened)
+    shift = shift - _middle(shift, loosened, total)
     row_total = weight.sum(axis=1)
     fresh = (weight * (y - shift)).sum(axis=1) / np.where(row_total > 0, row_total, 1.0)
     return np.where(row_total > 0, fresh, level), shift, weight
+
+
+def _loosened(prior_weight: Floats, pull: Floats, total: Floats) -> Floats:
+    """The weight of the prior: a round may be bad too, as when the clamp was not zeroed, and is then not shrunk."""
+    seen = total.clip(TINY)
+    return prior_weight * trust(
+        np.where(total > 0, np.square(pull / seen) / (1 / prior_weight + 1 / seen), 0.0)
+    )
 
 
 def _middle(shift: Floats, prior_weight: Floats, total: Floats) -> float:

@@ -49,6 +49,8 @@ def pack_series(day: Floats, read: Flags) -> PackedSeries:
 
 def median_of_rows(table: Floats) -> Floats:
     """The median of each row, NaN holes left out; 0 for a row without any number."""
+    if table.shape[1] == 0:
+        return np.zeros(len(table))
     ordered = np.sort(table, axis=1)  # NaN last
     count = np.count_nonzero(~np.isnan(table), axis=1)
     rows = np.arange(len(table))

@@ -71,7 +71,7 @@ class SpanView:
 
 
 def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Standing, ...]:
-    """The verdict on every span of the book, or of one build."""
+    """The verdict on every span of the book, or of one build. Raises NothingCalled."""
     with book.reading() as connection:
         gathered = gather_evidence(connection, build)
     if not gathered:
@@ -105,10 +105,14 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         same = [span["id"], *(old for old, new in directory.history.heirs.items() if new == span["id"])]
         rows = readings_of_spans(connection, same)
         names = {
-            row["voltage_instrument_id"]: str(row_by_id(connection, Instrument, row["voltage_instrument_id"])["name"])  # type: ignore[index]
+            row["voltage_instrument_id"]: str(
+                row_by_id(connection, Instrument, row["voltage_instrument_id"])["name"]
+            )  # type: ignore[index]
             for row in rows
         } | {
-            row["current_instrument_id"]: str(row_by_id(connection, Instrument, row["current_instrument_id"])["name"])  # type: ignore[index]
+            row["current_instrument_id"]: str(
+                row_by_id(connection, Instrument, row["current_instrument_id"])["name"]
+            )  # type: ignore[index]
             for row in rows
         }
         rounds = {row["round_id"]: directory.name(Round, row["round_id"]) for row in rows}
@@ -152,11 +156,11 @@ def needs_a_person(standings: Sequence[Standing]) -> bool:
 
 
 def _span(directory: Directory, tag: str, build: str | None):  # type: ignore[no-untyped-def]
+    build_id = directory.named_build(build)["id"] if build else None
     try:
-        build_id = directory.build(build)["id"] if build else None
         return directory.need(Span, "span", tag, build_id)
     except Mismatch as wrong:
-        raise UnknownSpan(wrong.read or tag, wrong.expected) from wrong
+        raise UnknownSpan(tag, wrong.expected) from wrong
 
 
 def _place(evidence: BuildEvidence, tag: str) -> int:

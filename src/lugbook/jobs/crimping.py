@@ -6,9 +6,10 @@ from datetime import UTC, datetime
 from hashlib import sha256
 
 from lugbook.errors import LineRefused, SayMore
+from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.directory import Mismatch
-from lugbook.jobs.entries import Desk, Entry
-from lugbook.jobs.recording import open_desk, record_line
+from lugbook.jobs.entries import Desk, Entry, terminals_on
+from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
 from lugbook.records.store import Book
@@ -65,7 +66,14 @@ def record_pull(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[in
 
 
 def attach_photo(
-    book: Book, end: str, content: bytes, file_name: str, now: datetime, *, build: str | None, note: str | None
+    book: Book,
+    end: str,
+    content: bytes,
+    file_name: str,
+    now: datetime,
+    *,
+    build: str | None,
+    note: str | None,
 ) -> str:
     """Note the digest of a photo of the terminal now on an end; the file itself stays where it is.
 
@@ -78,12 +86,12 @@ def attach_photo(
             build_id = desk.directory.build(build)["id"]
             row = desk.directory.need(CableEnd, "cable_end", end, build_id)
         except Mismatch as wrong:
-            raise LineRefused(f"{wrong}.") from wrong
-        made = [t for t in desk.directory.rows(Terminal).values() if t["cable_end_id"] == row["id"]]
+            raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["terminals"])) from wrong
+        made = terminals_on(desk, row)
         if not made or not content:
             raise LineRefused(f"{end} has no terminal yet, or {file_name} is empty; make the terminal first.")
         fact = {
-            "terminal_id": max(made, key=lambda t: t["made_at"])["id"], "digest": digest,
+            "terminal_id": made[-1]["id"], "digest": digest,
             "byte_count": len(content), "file_name": file_name, "note": note,
         }  # fmt: skip
         desk.enter(Photo, fact, Entry({}))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from lugbook.errors import BookExists, FileUnwritable
 from lugbook.jobs.assessing import Standing, judge_book
-from lugbook.jobs.exchanging import bring_in_file
+from lugbook.jobs.exchanging import bring_in_file, word_count
 from lugbook.jobs.keeping import new_book
 from lugbook.jobs.listing import list_kind
 from lugbook.jobs.picturing import plot_span
@@ -50,7 +50,7 @@ def fill_demo(
             kind = kind_of(log.name)
             aside = folder / f"{log.stem}_set_aside.csv"
             done = bring_in_file(book, kind, log, now, decimal=None, skip_unknown=False, aside=aside)
-            tell(f"  {log.name}: {done.new} {kind}")
+            tell(f"  {log.name}: {word_count(done.new, kind)}")
             for sentence in done.refused:
                 refuse(f"    refused: {sentence}")
         standings = judge_book(book, on)

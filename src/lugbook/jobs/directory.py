@@ -5,7 +5,7 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from lugbook.errors import nearest
+from lugbook.errors import NothingCalled, listed, nearest
 from lugbook.records.facts import Fact
 from lugbook.records.questions import Supersession, all_rows, supersession
 from lugbook.records.tables import Build, Cable, CableEnd, Landing, Round, Span
@@ -16,12 +16,19 @@ TAGGED = (Cable, CableEnd, Landing, Span)
 """Known by a tag that is unique within its build; the others by a name unique in the book."""
 
 
-class Mismatch(Exception):
-    """A cell that does not fit the book: which column, what was read, what was expected."""
+ENOUGH_HINTS = 40
+"""Unknown names for which the nearest known one is looked up; a file with more has another trouble."""
 
-    def __init__(self, column: str, read: str, expected: str) -> None:
+
+class Mismatch(Exception):
+    """A cell that does not fit the book: which column, what was read, what was expected.
+
+    `why` is the whole sentence, where the cause says more than `expected`.
+    """
+
+    def __init__(self, column: str, read: str, expected: str, why: str = "") -> None:
         super().__init__(f"{column}: read {read!r}, expected {expected}")
-        self.column, self.read, self.expected = column, read, expected
+        self.column, self.read, self.expected, self.why = column, read, expected, why
 
 
 class Directory:
@@ -32,6 +39,7 @@ class Directory:
         self.history: Supersession = supersession(connection)
         self._rows: dict[type[Fact], dict[int, Row]] = {}
         self._names: dict[type[Fact], dict[str, list[Row]]] = {}
+        self._wants: dict[tuple[type[Fact], str, int | None], str] = {}
 
     def rows(self, table: type[Fact]) -> dict[int, Row]:
         """Rows in force by identity."""
@@ -73,19 +81,34 @@ class Directory:
         if build_id is not None and found and table is not Build:
             found = [row for row in found if self.build_of(table, row) == build_id]
         if len(found) > 1:
-            builds = ", ".join(sorted(self.name(Build, self.build_of(table, row)) for row in found))
-            raise Mismatch("build", name, f"the build as well, since {builds} all have a {name} (--build, or a build column)")
+            column = str(table.__tablename__)
+            builds = listed(sorted(self.name(Build, self.build_of(table, row)) for row in found))
+            expected = f"its build as well (--build, or a column build), since {builds} each have one"
+            raise Mismatch(column, name, expected)
         return found[0] if found else None
 
     def need(self, table: type[Fact], column: str, name: str, build_id: int | None = None) -> Row:
         """The row of that name. Raises Mismatch, with the nearest known name, if there is none."""
         row = self.find(table, name, build_id)
         if row is None:
+            raise Mismatch(column, name, self._wanted(table, name, build_id))
+        return row
+
+    def _wanted(self, table: type[Fact], name: str, build_id: int | None) -> str:
+        """What to type instead of a name nobody knows; kept, since looking for the nearest is slow."""
+        key = (table, name, build_id)
+        if key not in self._wants:
             noun = str(table.__tablename__).replace("_", " ")
             article = "an" if noun[0] in "aeiou" else "a"
-            near = nearest(name, list(self._names[table]))
-            raise Mismatch(column, name, f"{article} {noun} that is in this book{near}")
-        return row
+            where = f"of {self.name(Build, build_id)}" if build_id is not None else "that is in this book"
+            near = nearest(name, self.names(table, build_id)) if len(self._wants) < ENOUGH_HINTS else ""
+            self._wants[key] = f"{article} {noun} {where}{near}"
+        return self._wants[key]
+
+    def names(self, table: type[Fact], build_id: int | None = None) -> list[str]:
+        """Every name or tag in force, or those of one build."""
+        rows = self.rows(table).values()
+        return [_name_of(row) for row in rows if build_id is None or self.build_of(table, row) == build_id]
 
     def build(self, name: str | None) -> Row:
         """The build of that name; with no name, the only one. Raises Mismatch."""
@@ -96,8 +119,15 @@ class Directory:
             return builds[0]
         if not builds:
             raise Mismatch("build", "", "a build in this book; add one with `lugbook build add NAME`")
-        names = ", ".join(row["name"] for row in builds)
-        raise Mismatch("build", "", f"the name of one of the builds: {names}")
+        names = listed([row["name"] for row in builds], "or")
+        raise Mismatch("build", "", f"the name of the build, with --build or in a column build: {names}")
+
+    def named_build(self, name: str) -> Row:
+        """The build of that name. Raises NothingCalled."""
+        row = self.find(Build, name)
+        if row is None:
+            raise NothingCalled("build", name, "build", self.names(Build))
+        return row
 
     def build_of(self, table: type[Fact], row: Row) -> int:
         """The build a tagged row belongs to."""

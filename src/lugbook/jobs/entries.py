@@ -1,20 +1,41 @@
 """How one line of each kind becomes facts; readings, of which there are many, have a file of their own."""
 
-import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from lugbook.errors import Refusal, nearest
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.records.facts import Fact
-from lugbook.records.logbook import Logbook, column_names, measured_columns, row_of
+from lugbook.records.ledger import canonical
+from lugbook.records.logbook import Logbook, column_names, row_of
 from lugbook.records.tables import (
-    Build, Cable, CableEnd, Calibration, Conductor, Instrument, Landing, Lug, Operator, Pull, Recipe, Service,
-    Span, Terminal, Tool,
+    Build,
+    Cable,
+    CableEnd,
+    Calibration,
+    Conductor,
+    Instrument,
+    Landing,
+    Lug,
+    Operator,
+    Pull,
+    Recipe,
+    Service,
+    Span,
+    Terminal,
+    Tool,
 )  # fmt: skip
 from lugbook.units.sizes import read_size
 
 SIDES = ("A", "B")
+
+# Columns that hold the identity of a row with a name or tag of its own.
+NAMED_BY: Mapping[str, type[Fact]] = {
+    "build_id": Build, "conductor_id": Conductor, "lug_id": Lug, "tool_id": Tool, "cable_id": Cable,
+    "cable_end_id": CableEnd, "landing_id": Landing, "recipe_id": Recipe, "span_id": Span,
+    "terminal_id": Terminal, "instrument_id": Instrument, "operator_id": Operator,
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -52,8 +73,8 @@ class Desk:
         said = {name: value for name, value in fact.items() if value is not None}
         row = _row(table, said, old["id"])
         for name in said:
-            if old[name] is not None and old[name] != row[name]:
-                raise Mismatch(name, str(said[name]), f"{old[name]}, as the book already says of it")
+            if old[name] is not None and not self.same(name, old[name], row[name]):
+                raise self._otherwise(name, old[name], row[name])
         if all(old[name] is not None for name in said):
             return False
         merged = {name: _text_of(old[name]) for name in column_names(table) if name != "id"} | said
@@ -62,6 +83,17 @@ class Desk:
         identity = self.logbook.correct(table, old["id"], merged, reason, None)
         self.directory.replaced(table, old, _row(table, merged, identity))
         return True
+
+    def same(self, name: str, one: Any, other: Any) -> bool:
+        """Whether two values of a column are the same; a row is the same as the one that took its place."""
+        current = self.directory.history.current
+        return one == other or (name in NAMED_BY and current(one or 0) == current(other or 0))
+
+    def _otherwise(self, name: str, held: Any, read: Any) -> Mismatch:
+        if name in NAMED_BY:
+            held, read = (self.directory.name(NAMED_BY[name], identity) for identity in (held, read))
+        texts = [f"{value:.15g}" if isinstance(value, float) else str(value) for value in (held, read)]
+        return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
 
 
 Writer = Callable[[Desk, Entry], bool]
@@ -79,12 +111,19 @@ def enter_build(desk: Desk, entry: Entry) -> bool:
 def enter_conductor(desk: Desk, entry: Entry) -> bool:
     """A conductor; its area defaults to the nominal one of its size."""
     cells = entry.cells
-    fact = {"name": cells["conductor"], **_size(cells["size"]), **_said(cells, "strands", "insulation_celsius", "note")}
+    fact = {
+        "name": cells["conductor"],
+        **_size(cells["size"]),
+        **_said(cells, "strands", "insulation_celsius", "note"),
+    }
+    old = desk.directory.find(Conductor, cells["conductor"])
     if cells.get("area_mm2") is not None:
         fact["area_mm2"] = cells["area_mm2"]
+    elif old is not None and old["size"] == fact["size"]:
+        del fact["area_mm2"]
     if cells.get("tinned") is not None:
         fact["tinned"] = int(cells["tinned"])
-    return desk.enter_once(Conductor, desk.directory.find(Conductor, cells["conductor"]), fact, entry)
+    return desk.enter_once(Conductor, old, fact, entry)
 
 
 def enter_named(table: type[Fact], heading: str, *columns: str) -> Writer:
@@ -174,9 +213,11 @@ def enter_terminal(desk: Desk, entry: Entry) -> bool:
     build = directory.build(cells.get("build"))
     end = directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
     recipe = directory.need(Recipe, "recipe", cells["recipe"])
-    landing = directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    landing = (
+        directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    )
     fact = {
-        "cable_end_id": end["id"], "recipe_id": recipe["id"], "made_at": _past(desk, "made_at", cells),
+        "cable_end_id": end["id"], "recipe_id": recipe["id"], "made_at": _past(desk, "made_at", entry),
         "operator_id": operator_of(desk, cells.get("operator"), entry),
         "landing_id": landing["id"] if landing else None, "note": cells.get("note"),
     }  # fmt: skip
@@ -188,8 +229,14 @@ def enter_span(desk: Desk, entry: Entry) -> bool:
     """A span; its cable end and landing, where given, must be of the same build."""
     cells, directory = entry.cells, desk.directory
     build = directory.build(cells.get("build"))
-    end = directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"]) if cells.get("cable_end") else None
-    landing = directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    end = (
+        directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
+        if cells.get("cable_end")
+        else None
+    )
+    landing = (
+        directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    )
     fact = {
         "build_id": build["id"], "tag": cells["span"], **_said(cells, "kind", "place", "limit_microohm", "note"),
         "cable_end_id": end["id"] if end else None, "landing_id": landing["id"] if landing else None,
@@ -204,14 +251,16 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
     instrument = cells.get("instrument")
     fact = {
         "recipe_id": recipe["id"], "kind": cells.get("kind") or "sample", "sample": cells["sample"],
-        "pulled_at": _past(desk, "pulled_at", cells), **_said(cells, "pull_newton", "failure", "hold_second", "note"),
+        "pulled_at": _past(desk, "pulled_at", entry), **_said(cells, "pull_newton", "failure", "hold_second", "note"),
         "terminal_id": _terminal_on(desk, cells) if cells.get("cable_end") else None,
         "instrument_id": directory.need(Instrument, "instrument", instrument)["id"] if instrument else None,
         "operator_id": operator_of(desk, cells.get("operator"), entry),
     }  # fmt: skip
     if fact["kind"] == "proof" and fact["terminal_id"] is None:
         raise Mismatch("cable_end", "", "the cable end whose terminal the proof pull was held on")
-    return desk.enter_once(Pull, _same(desk, Pull, fact, ("recipe_id", "kind", "sample", "pulled_at")), fact, entry)
+    return desk.enter_once(
+        Pull, _same(desk, Pull, fact, ("recipe_id", "kind", "sample", "pulled_at")), fact, entry
+    )
 
 
 def enter_service(desk: Desk, entry: Entry) -> bool:
@@ -220,11 +269,13 @@ def enter_service(desk: Desk, entry: Entry) -> bool:
     build_id = directory.build(cells["build"])["id"] if cells.get("build") else None
     span = directory.need(Span, "span", cells["span"], build_id)
     fact = {
-        "span_id": span["id"], "serviced_at": _past(desk, "serviced_at", cells),
+        "span_id": span["id"], "serviced_at": _past(desk, "serviced_at", entry),
         **_said(cells, "action", "torque_newton_metre", "note"),
         "operator_id": operator_of(desk, cells.get("operator"), entry),
     }  # fmt: skip
-    return desk.enter_once(Service, _same(desk, Service, fact, ("span_id", "serviced_at", "action")), fact, entry)
+    return desk.enter_once(
+        Service, _same(desk, Service, fact, ("span_id", "serviced_at", "action")), fact, entry
+    )
 
 
 WRITERS: Mapping[str, Writer] = {
@@ -246,7 +297,7 @@ WRITERS: Mapping[str, Writer] = {
 
 def typed_text(as_typed: Mapping[str, str]) -> str:
     """What was typed, by column, as the one canonical text that is kept beside the number."""
-    return json.dumps(as_typed, sort_keys=True, ensure_ascii=False, separators=(",", ":"))
+    return canonical(as_typed)
 
 
 def operator_of(desk: Desk, name: str | None, entry: Entry) -> int | None:
@@ -264,7 +315,11 @@ def _conductor_of(desk: Desk, size: str, entry: Entry) -> int:
     row = desk.directory.find(Conductor, size)
     if row is not None:
         return int(row["id"])
-    text = _size(size)["size"]
+    try:
+        text = _size(size)["size"]
+    except Refusal as refusal:
+        expected = f"the name of a conductor{nearest(size, desk.directory.names(Conductor))}, or a size like 2/0 AWG"
+        raise Mismatch("conductor_size", size, expected) from refusal
     same = [row for row in desk.directory.rows(Conductor).values() if row["size"] == text]
     if len(same) > 1:
         names = ", ".join(row["name"] for row in same)
@@ -280,22 +335,29 @@ def _size(text: str) -> dict[str, Any]:
 def _terminal_on(desk: Desk, cells: Mapping[str, Any]) -> int:
     build = desk.directory.build(cells.get("build"))
     end = desk.directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
-    made = [row for row in desk.directory.rows(Terminal).values() if row["cable_end_id"] == end["id"]]
+    made = terminals_on(desk, end)
     if not made:
         raise Mismatch("cable_end", cells["cable_end"], "an end on which a terminal has been made")
-    return int(max(made, key=lambda row: row["made_at"])["id"])
+    return int(made[-1]["id"])
 
 
-def _past(desk: Desk, column: str, cells: Mapping[str, Any]) -> str:
-    moment = str(cells[column])
+def terminals_on(desk: Desk, end: Row) -> list[Row]:
+    """The terminals made on an end, the latest last."""
+    every = desk.directory.rows(Terminal).values()
+    made = [row for row in every if desk.same("cable_end_id", row["cable_end_id"], end["id"])]
+    return sorted(made, key=lambda row: str(row["made_at"]))
+
+
+def _past(desk: Desk, column: str, entry: Entry) -> str:
+    moment = str(entry.cells[column])
     if moment > desk.latest_utc:
-        raise Mismatch(column, moment, "a time that is not in the future")
+        raise Mismatch(column, entry.as_typed.get(column, moment), "a time that is not in the future")
     return moment
 
 
 def _same(desk: Desk, table: type[Fact], fact: Mapping[str, Any], key: tuple[str, ...]) -> Row | None:
     for row in desk.directory.rows(table).values():
-        if all(row[name] == fact[name] for name in key):
+        if all(desk.same(name, row[name], fact[name]) for name in key):
             return row
     return None
 
@@ -310,8 +372,7 @@ def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:
 
 
 def _row(table: type[Fact], fact: Mapping[str, Any], identity: int) -> dict[str, Any]:
-    columns = column_names(table)
-    return dict(zip(columns, row_of(fact, identity, columns, measured_columns(table)), strict=True))
+    return dict(zip(column_names(table), row_of(table, identity, fact), strict=True))
 
 
 def _text_of(value: object) -> Any:

@@ -23,16 +23,17 @@ AFTER_ALL = "~"
 
 
 def gather_evidence(connection: Connection, build: str | None = None) -> list[BuildEvidence]:
-    """The evidence of every build that has spans, or of the one named, in the order of the book."""
-    from lugbook.assessment.evidence import BuildEvidence, WatchedSpan
+    """The evidence of every build that has spans, or of the one named, in the order of the book.
 
+    Raises NothingCalled.
+    """
     directory = Directory(connection)
-    spans = [
-        row for row in directory.rows(Span).values()
-        if build is None or directory.name(Build, row["build_id"]) == build
-    ]  # fmt: skip
+    only = directory.named_build(build)["id"] if build else None
+    spans = [row for row in directory.rows(Span).values() if only in (None, directory.build_of(Span, row))]
     if not spans:
         return []
+    from lugbook.assessment.evidence import BuildEvidence, WatchedSpan
+
     worked = _service_times(connection, directory)
     columns = _Columns(connection, directory)
     gathered = []
@@ -46,7 +47,7 @@ def gather_evidence(connection: Connection, build: str | None = None) -> list[Bu
             )
             for row in own
         )  # fmt: skip
-        rounds = [row for row in directory.rows(Round).values() if row["build_id"] == build_id]
+        rounds = [row for row in directory.rows(Round).values() if directory.build_of(Round, row) == build_id]
         readings = columns.of_build(
             {row["id"]: place for place, row in enumerate(own)},
             {row["id"]: place for place, row in enumerate(rounds)},
@@ -91,7 +92,10 @@ class _Columns:
             identity[identity == old] = new
         place = _lookup(identity, spans)
         mine = place >= 0
-        voltage, current = self._whole("voltage_instrument_id")[mine], self._whole("current_instrument_id")[mine]
+        voltage, current = (
+            self._whole("voltage_instrument_id")[mine],
+            self._whole("current_instrument_id")[mine],
+        )
         taken_at = np.array(self._column["taken_at"], dtype="U27")[mine]
         return ReadingColumns(
             span=place[mine],
@@ -126,7 +130,9 @@ class _Columns:
         known, place = np.unique(identities, return_inverse=True)
         return np.array([of(self._accuracies[int(one)]) for one in known], dtype=np.float64)[place]
 
-    def _series(self, identity: Any, rows: Any, worked: dict[int, list[str]]) -> np.ndarray[Any, np.dtype[np.int64]]:
+    def _series(
+        self, identity: Any, rows: Any, worked: dict[int, list[str]]
+    ) -> np.ndarray[Any, np.dtype[np.int64]]:
         """How many services came before each reading; what was read as found belongs to the old series."""
         import numpy as np
 

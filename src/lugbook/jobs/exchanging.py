@@ -1,10 +1,11 @@
 """Bringing files into the book and writing them out of it."""
 
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from lugbook.errors import FileMissing, FileUnwritable, UnknownKind
+from lugbook.errors import FileExists, FileMissing, FileUnwritable, UnknownKind
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.tables_out import write_table
 from lugbook.jobs.listing import list_kind
@@ -13,11 +14,18 @@ from lugbook.records.store import Book
 
 
 def bring_in_file(
-    book: Book, kind: str, path: Path, now: datetime, *, decimal: str | None, skip_unknown: bool, aside: Path | None
+    book: Book,
+    kind: str,
+    path: Path,
+    now: datetime,
+    *,
+    decimal: str | None,
+    skip_unknown: bool,
+    aside: Path | None,
 ) -> Recorded:
     """Import one file; where `aside` names a file, the refused lines go there and the others are taken.
 
-    Raises UnknownKind, FileMissing, FileUnwritable, ImportRefused, and what `exchange.logs_in.read_log` raises.
+    Raises UnknownKind, FileMissing, FileExists, FileUnwritable, FileRefused, ImportRefused.
     """
     _known(kind)
     try:
@@ -25,9 +33,18 @@ def bring_in_file(
     except OSError as error:
         raise FileMissing(path) from error
     if aside is not None and aside.exists():
+        raise FileExists(aside)
+    if aside is not None and not aside.parent.is_dir():
         raise FileUnwritable(aside)
     recorded = record_file(
-        book, kind, raw, path.name, now, decimal=decimal, ignore_unknown=skip_unknown, set_aside=aside is not None
+        book,
+        kind,
+        raw,
+        path.name,
+        now,
+        decimal=decimal,
+        ignore_unknown=skip_unknown,
+        set_aside=aside is not None,
     )
     if aside is not None and recorded.aside:
         write_file(aside, recorded.aside)
@@ -50,6 +67,11 @@ def give_out_table(
     return content, len(listing.rows), facts
 
 
+def word_count(count: int, kind: str) -> str:
+    """How many of a kind: "1 build", "4 lugs"."""
+    return f"{count} {kind.removesuffix('s') if count == 1 else kind}"
+
+
 def headings_of(kind: str) -> list[tuple[str, str, str]]:
     """Each heading of a kind, whether it is needed, and what it is. Raises UnknownKind."""
     _known(kind)
@@ -63,7 +85,8 @@ def write_file(path: Path, content: bytes) -> None:
         draft.write_bytes(content)
         draft.replace(path)
     except OSError as error:
-        draft.unlink(missing_ok=True)
+        with suppress(OSError):
+            draft.unlink()
         raise FileUnwritable(path) from error
 
 

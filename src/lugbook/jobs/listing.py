@@ -11,8 +11,23 @@ from lugbook.jobs.directory import Directory, Row
 from lugbook.records.facts import Fact
 from lugbook.records.store import Book
 from lugbook.records.tables import (
-    Build, Cable, CableEnd, Calibration, Conductor, Instrument, Landing, Lug, Operator, Pull, Reading, Recipe,
-    Round, Service, Span, Terminal, Tool,
+    Build,
+    Cable,
+    CableEnd,
+    Calibration,
+    Conductor,
+    Instrument,
+    Landing,
+    Lug,
+    Operator,
+    Pull,
+    Reading,
+    Recipe,
+    Round,
+    Service,
+    Span,
+    Terminal,
+    Tool,
 )  # fmt: skip
 
 Cells = dict[str, Any]
@@ -31,14 +46,23 @@ class Listing:
 def list_kind(book: Book, kind: str, *, build: str | None = None, key: str | None = None) -> Listing:
     """Everything in force of one kind; of one build, or of one name or tag, where asked for.
 
-    Raises nothing: a name that is not there gives an empty listing.
+    A key that is not there gives an empty listing. Raises NothingCalled for a build that is not there.
     """
     with book.reading() as connection:
         return _listing(connection, kind, build, key)
 
 
+def keys_of(book: Book, kind: str, *, build: str | None = None) -> list[str]:
+    """The names or tags by which the rows of a kind are asked for. Raises NothingCalled."""
+    listing = list_kind(book, kind, build=build)
+    place = listing.headings.index(KEYS.get(kind, LAYOUTS[kind].key[-1]))
+    return [row[place] for row in listing.rows]
+
+
 def _listing(connection: Connection, kind: str, build: str | None, key: str | None) -> Listing:
     directory = Directory(connection)
+    if build:
+        directory.named_build(build)
     headings = tuple(column.heading for column in LAYOUTS[kind].columns)
     table, cells_of = KINDS[kind]
     heading_of_key = LAYOUTS[kind].key[-1]
@@ -199,4 +223,3 @@ KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
 KEYS: Mapping[str, str] = {
     "terminals": "cable_end", "readings": "span", "pulls": "recipe", "services": "span",
 }  # fmt: skip
-

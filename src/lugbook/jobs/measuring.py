@@ -4,18 +4,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from lugbook.errors import LineRefused, NoReadingCalled, SayMore
+from lugbook.errors import LineRefused, NoReadingCalled, Refusal, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
-from lugbook.jobs.directory import Directory, Mismatch
+from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entries import Desk, Entry, operator_of
 from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
-from lugbook.jobs.recording import open_desk, record_line, sentence_of
+from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import all_rows, last_row, row_by_id
 from lugbook.records.store import Book
 from lugbook.records.tables import Correction, Instrument, Reading, Round, Withdrawal
+from lugbook.units.instants import read_instant, read_zone
 
 SAME_ROUND = timedelta(days=3)
 """A reading this soon after the last one belongs to the same round unless another is named."""
@@ -49,14 +50,10 @@ def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[in
 def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
     """The cells of a reading with time, round and instruments filled in from the last reading."""
     directory = desk.directory
-    last = last_row(desk.logbook.connection, Reading)
+    last: Row | None = last_row(desk.logbook.connection, Reading)  # type: ignore[assignment]
     whole = {"taken_at": now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"), **cells}
     if "round" not in whole:
-        recent = last is not None and now - datetime.fromisoformat(last["taken_at"]) < SAME_ROUND
-        whole["round"] = (
-            directory.name(Round, last["round_id"]) if last is not None and recent and "taken_at" not in cells
-            else whole["taken_at"].strip()[:10]
-        )  # fmt: skip
+        whole["round"] = _round_of(directory, whole, last)
     for column, kinds, option in (
         ("voltage_instrument", VOLTAGE_KINDS, "--voltmeter"),
         ("current_instrument", CURRENT_KINDS, "--ammeter"),
@@ -69,8 +66,23 @@ def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[s
         elif len(known) == 1:
             whole[column] = known[0]
         else:
-            raise SayMore(option, f"which {' or '.join(kinds)} was used (`lugbook instrument add` enters one)")
+            raise SayMore(
+                option, f"which {' or '.join(kinds)} was used (`lugbook instrument add` enters one)"
+            )
     return whole
+
+
+def _round_of(directory: Directory, cells: Mapping[str, str], last: Row | None) -> str:
+    """The round of the last reading where this one was taken within days of it, else its own local day."""
+    builds = [cells["build"]] if "build" in cells else None
+    (zone,) = zones_of_lines(directory, [cells["span"]], builds)
+    try:
+        taken_at = datetime.fromisoformat(read_instant(cells["taken_at"].strip(), zone).utc_text)
+    except Refusal:
+        return "?"  # the line will be refused for its time
+    if last is not None and abs(taken_at - datetime.fromisoformat(last["taken_at"])) < SAME_ROUND:
+        return directory.name(Round, last["round_id"])
+    return taken_at.astimezone(read_zone(zone)).date().isoformat()
 
 
 def amend_reading(
@@ -84,17 +96,19 @@ def amend_reading(
         logbook = Logbook(connection, now)
         desk = open_desk(logbook, now)
         _refuse_blank(reason)
+        if not changes:
+            raise LineRefused(f"nothing of entry {identity} was to change; say what, like --drop \"1.48 mV\".")
         old = _reading_cells(desk.directory, connection, identity)
         table = _table_of({**old, **changes}, untouched=set(old) - set(changes))
         zones = zones_of_lines(desk.directory, table.columns["span"], table.columns.get("build"))
         parsed = parse_log(table, LAYOUTS["readings"], zone=zones)
         if parsed.faults:
-            raise LineRefused(sentence_of(parsed.faults[0]))
+            raise LineRefused(sentence_of(parsed.faults[0], LAYOUTS["readings"]))
         typed = {0: {name: text for name, text in parsed.as_typed.get(0, {}).items() if name in changes}}
         try:
             fact = corrected_fact(desk, parsed.values, typed, identity)
         except Mismatch as wrong:
-            raise LineRefused(f"{wrong.column}: {wrong.read} {wrong.expected}") from wrong
+            raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["readings"])) from wrong
         operator = operator_of(desk, by, Entry({}))
         return logbook.correct(Reading, identity, fact, reason, operator)
 

@@ -1,14 +1,16 @@
 """How many readings at once become facts: each checked against the book, its span and the other lines."""
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cache
+from typing import Any, NamedTuple
 
 from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, MOST_MICROOHM, doubt, word_doubt
 from lugbook.exchange.logs_in import Fault
-from lugbook.jobs.directory import Directory, Mismatch, Row
+from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import Desk, Entry, operator_of, typed_text
-from lugbook.records.questions import READING_KEY, reading_keys
+from lugbook.records.questions import reading_keys
 from lugbook.records.tables import Build, Instrument, Reading, Round, Span
 
 VOLTAGE_KINDS = ("millivoltmeter",)
@@ -26,6 +28,57 @@ class Entered:
     faults: tuple[Fault, ...]
 
 
+class ReadingFact(NamedTuple):
+    """One reading as it goes to the ledger: measured values as decimal text in the unit of the name."""
+
+    span_id: int
+    round_id: int
+    taken_at: str
+    drop_millivolt: str
+    current_ampere: str
+    joint_celsius: str | None
+    zero_millivolt: str | None
+    polarity: str
+    voltage_instrument_id: int
+    current_instrument_id: int
+    operator_id: int | None
+    stage: str | None
+    repeat: int
+    confirmed: int
+    note: str | None
+    import_id: int | None
+    as_typed: str | None
+
+    @property
+    def key(self) -> tuple[Any, ...]:
+        """What makes it one and the same reading, in the order of READING_KEY."""
+        return (self.span_id, self.taken_at, self.polarity, self.stage, self.repeat, self.voltage_instrument_id)
+
+    @property
+    def value(self) -> tuple[Any, ...]:
+        """What was read, in the order of READING_VALUE."""
+        celsius, zero = self.joint_celsius, self.zero_millivolt
+        return (
+            float(self.drop_millivolt), float(self.current_ampere),
+            None if celsius is None else float(celsius), None if zero is None else float(zero),
+            self.current_instrument_id,
+        )  # fmt: skip
+
+    @property
+    def microohm(self) -> float:
+        """Resistance as read, whatever the temperature."""
+        return 1000 * abs(float(self.drop_millivolt)) / float(self.current_ampere)
+
+    @property
+    def words(self) -> str:
+        """As a person would say it."""
+        return f"{self.drop_millivolt} mV at {self.current_ampere} A"
+
+
+Numbered = tuple[int, ReadingFact]
+"""A line number and what the line says."""
+
+
 def enter_readings(
     desk: Desk,
     cells: Cells,
@@ -36,46 +89,40 @@ def enter_readings(
     import_id: int | None = None,
 ) -> Entered:
     """Check every line, then write the sound ones; faults are returned, and the caller decides what they mean."""
-    check = _Check(desk, cells, line_numbers)
-    facts, present = [], 0
-    for index, line in enumerate(line_numbers):
+    check = _Check(desk, import_id)
+    facts: list[Numbered] = []
+    faults, present = [], 0
+    for index, (line, row) in enumerate(zip(line_numbers, _rows(cells, len(line_numbers)), strict=True)):
         if index in refused_rows:
             continue
         try:
-            fact = check.fact_of(index)
+            fact = check.fact_of(row, as_typed.get(index))
         except Mismatch as wrong:
-            check.faults.append(Fault(line, wrong.column, wrong.read, wrong.expected))
+            read = as_typed.get(index, {}).get("taken_at") if wrong.column == "taken_at" else None
+            faults.append(Fault(line, wrong.column, read or wrong.read, wrong.expected, wrong.why))
             continue
         if fact is None:
             present += 1
             continue
-        fact["import_id"] = import_id
-        if index in as_typed:
-            fact["as_typed"] = typed_text(as_typed[index])
         facts.append((line, fact))
     doubted = {fault.line: fault for fault in check.doubts(facts)}
     sound = [fact for line, fact in facts if line not in doubted]
-    faults = tuple(sorted([*check.faults, *doubted.values()], key=lambda fault: fault.line))
-    check.write_names(sound, import_id)
-    desk.logbook.record_many(Reading, sound)
-    return Entered(len(sound), present, faults)
+    desk.logbook.record_rows(Reading, ReadingFact._fields, sound)
+    return Entered(len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line)))
 
 
 def corrected_fact(
     desk: Desk, cells: Cells, as_typed: Mapping[int, Mapping[str, str]], replaced: int
 ) -> dict[str, Any]:
     """The fact that is to take the place of a reading, checked as a new one is. Raises Mismatch."""
-    check = _Check(desk, cells, [1], without=replaced)
-    fact = check.fact_of(0)
+    check = _Check(desk, None, without=replaced)
+    fact = check.fact_of(next(_rows(cells, 1)), as_typed.get(0))
     if fact is None:
         raise Mismatch("drop_millivolt", "", "something else than the book already says of this reading")
     doubted = check.doubts([(1, fact)])
     if doubted:
-        raise Mismatch("drop_millivolt", doubted[0].read, doubted[0].why)
-    if as_typed.get(0):
-        fact["as_typed"] = typed_text(as_typed[0])
-    check.write_names([fact], None)
-    return fact
+        raise Mismatch("drop_millivolt", doubted[0].read, doubted[0].expected, doubted[0].why)
+    return fact._asdict()
 
 
 def zones_of_lines(directory: Directory, spans: Sequence[str], builds: Sequence[str] | None) -> list[str]:
@@ -99,171 +146,136 @@ def _zone(directory: Directory, tag: str, build: str) -> str:
     return str(directory.row(Build, span["build_id"])["zone"])
 
 
+_CELLS = (
+    "span", "build", "round", "taken_at", "drop_millivolt", "current_ampere", "joint_celsius",
+    "zero_millivolt", "voltage_instrument", "current_instrument", "polarity", "operator", "stage", "repeat",
+    "confirmed", "note",
+)  # fmt: skip
+
+
+def _rows(cells: Cells, count: int) -> Iterator[tuple[Any, ...]]:
+    """The cells of each line in the order of _CELLS."""
+    blank = [None] * count
+    return zip(*(cells.get(name, blank) for name in _CELLS), strict=True)
+
+
 class _Check:
     """Checks lines one by one; remembers what it looked up and what came before."""
 
-    def __init__(
-        self, desk: Desk, cells: Cells, line_numbers: Sequence[int], *, without: int | None = None
-    ) -> None:
-        self.desk, self.directory, self.cells = desk, desk.directory, cells
-        self.faults: list[Fault] = []
-        self._keys = reading_keys(desk.logbook.connection)
-        if without is not None:
-            for rows in self._keys.values():
-                rows[:] = [row for row in rows if row[0] != without]
-            self._keys = {key: rows for key, rows in self._keys.items() if rows}
-        self._heirs = self.directory.history.heirs
-        self._spans: dict[tuple[str, str | None], Row | Mismatch] = {}
-        self._meters: dict[tuple[str, str], int | Mismatch] = {}
-        self._blank = [None] * len(line_numbers)
-        column = self._column
-        self._rows = zip(
-            column("span"), column("build"), column("round"), column("taken_at"), column("drop_millivolt"),
-            column("current_ampere"), column("joint_celsius"), column("zero_millivolt"),
-            column("voltage_instrument"), column("current_instrument"), column("polarity"), column("operator"),
-            column("stage"), column("repeat"), column("confirmed"), column("note"), strict=True,
-        )  # fmt: skip
-        self._at = -1
-        if self._heirs:
-            self._keys = {
-                (self._heirs.get(key[0], key[0]), *key[1:]): rows for key, rows in self._keys.items()
-            }
+    def __init__(self, desk: Desk, import_id: int | None, *, without: int | None = None) -> None:
+        self.desk, self.directory, self.import_id = desk, desk.directory, import_id
+        current = self.directory.history.current
+        self._known: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
+        for (span, *rest, meter), rows in reading_keys(desk.logbook.connection).items():
+            kept = [row for row in rows if row[0] != without]
+            if kept:
+                self._known.setdefault((current(span), *rest, current(meter)), []).extend(kept)
+        self._seen: dict[tuple[Any, ...], ReadingFact] = {}
+        self._span = cache(self._find_span)
+        self._meter = cache(self._find_meter)
+        self._round = cache(self._enter_round)
+        self._operator = cache(self._enter_operator)
 
-    def _column(self, name: str) -> Sequence[Any]:
-        return self.cells.get(name, self._blank)
-
-    def fact_of(self, index: int) -> dict[str, Any] | None:
-        """The fact of the line at `index` (ascending); None where the book has it. Raises Mismatch."""
-        while self._at < index:
-            row = next(self._rows)
-            self._at += 1
+    def fact_of(self, row: tuple[Any, ...], as_typed: Mapping[str, str] | None) -> ReadingFact | None:
+        """The fact of a line; None where the book, or an earlier line, has it. Raises Mismatch."""
         (span, build, round_, taken_at, drop, current, celsius, zero, volt, amp, polarity, operator, stage,
          repeat, confirmed, note) = row  # fmt: skip
         if taken_at > self.desk.latest_utc:
             raise Mismatch("taken_at", taken_at, "a time that is not in the future")
-        polarity = polarity or "forward"
-        if polarity == "forward" and drop.startswith("-"):
-            raise Mismatch("drop_millivolt", drop, "a drop above zero; if the current was reversed, write reverse under polarity")
-        where = self._span(span, build)
-        fact = {
-            "span_id": where["id"], "round_id": (where["build_id"], round_), "taken_at": taken_at,
-            "drop_millivolt": drop, "current_ampere": current, "joint_celsius": celsius,
-            "zero_millivolt": zero, "polarity": polarity,
-            "voltage_instrument_id": self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
-            "current_instrument_id": self._meter("current_instrument", amp, CURRENT_KINDS),
-            "operator_id": operator or None, "stage": stage or None, "repeat": repeat or 1,
-            "confirmed": 1 if confirmed else 0, "note": note or None,
-        }  # fmt: skip
+        if polarity != "reverse" and drop[0] == "-":
+            expected = (
+                "a drop above zero; if the current was reversed, say --polarity reverse "
+                "(in a file: reverse under polarity)"
+            )
+            raise Mismatch("drop_millivolt", drop, expected)
+        span_id, build_id = self._span(span, build)
+        fact = ReadingFact(
+            span_id, self._round(build_id, round_), taken_at, drop, current, celsius, zero,
+            polarity or "forward", self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
+            self._meter("current_instrument", amp, CURRENT_KINDS), self._operator(operator), stage or None,
+            repeat or 1, 1 if confirmed else 0, note or None, self.import_id,
+            typed_text(as_typed) if as_typed else None,
+        )  # fmt: skip
         return None if self._already(fact) else fact
 
-    def _span(self, tag: str, build: str | None) -> Row:
-        key = (tag, build)
-        if key not in self._spans:
-            try:
-                build_id = self.directory.build(build)["id"] if build else None
-                self._spans[key] = self.directory.need(Span, "span", tag, build_id)
-            except Mismatch as wrong:
-                self._spans[key] = wrong
-        found = self._spans[key]
-        if isinstance(found, Mismatch):
-            raise found
-        return found
+    def _find_span(self, tag: str, build: str | None) -> tuple[int, int]:
+        """Identity of the span and of its build."""
+        build_id = self.directory.build(build)["id"] if build else None
+        row = self.directory.need(Span, "span", tag, build_id)
+        return int(row["id"]), self.directory.build_of(Span, row)
 
-    def _meter(self, column: str, name: str, kinds: tuple[str, ...]) -> int:
-        key = (column, name)
-        if key not in self._meters:
-            try:
-                row = self.directory.need(Instrument, column, name)
-                if row["kind"] not in kinds:
-                    raise Mismatch(column, name, f"a {' or a '.join(kinds)}; the book says it is a {row['kind']}")
-                self._meters[key] = int(row["id"])
-            except Mismatch as wrong:
-                self._meters[key] = wrong
-        found = self._meters[key]
-        if isinstance(found, Mismatch):
-            raise found
-        return found
+    def _find_meter(self, column: str, name: str, kinds: tuple[str, ...]) -> int:
+        row = self.directory.need(Instrument, column, name)
+        if row["kind"] not in kinds:
+            raise Mismatch(column, name, f"a {' or a '.join(kinds)}; the book says it is a {row['kind']}")
+        return int(row["id"])
 
-    def _already(self, fact: Mapping[str, Any]) -> bool:
-        """True where the book, or an earlier line, holds this reading; raises Mismatch where it holds another value."""
-        key = tuple(fact[name] for name in READING_KEY)
-        celsius, zero = fact["joint_celsius"], fact["zero_millivolt"]
-        value = (
-            float(fact["drop_millivolt"]), float(fact["current_ampere"]),
-            None if celsius is None else float(celsius), None if zero is None else float(zero),
-            fact["current_instrument_id"],
-        )  # fmt: skip
-        known = self._keys.get(key)
+    def _enter_round(self, build_id: int, name: str) -> int:
+        """The round of that name, entered now if it is new."""
+        old = self.directory.round_named(build_id, name)
+        fact = {"build_id": build_id, "name": name}
+        return int(old["id"]) if old else self.desk.enter(Round, fact, Entry({}, {}, self.import_id))
+
+    def _enter_operator(self, name: str | None) -> int | None:
+        return operator_of(self.desk, name, Entry({}, {}, self.import_id))
+
+    def _already(self, fact: ReadingFact) -> bool:
+        """True where the book or an earlier line holds this reading. Raises Mismatch where it holds another value."""
+        key = fact.key
+        earlier = self._seen.setdefault(key, fact)
+        if earlier is not fact:
+            if earlier.value == fact.value:
+                return True
+            raise _read_before(fact, earlier.words)
+        known = self._known.get(key)
         if known is None:
-            self._keys[key] = [(0, *value)]
             return False
-        if any(row[1:] == value for row in known):
+        if any(row[1:] == fact.value for row in known):
             return True
         standing = [row for row in known if row[0] not in self.directory.history.gone]
-        if not standing:
-            known.append((0, *value))
-            return False
-        raise Mismatch(
-            "drop_millivolt", f"{fact['drop_millivolt']} mV at {fact['current_ampere']} A",
-            f"{standing[0][1]:g} mV at {standing[0][2]:g} A, as this span was read at that time before; "
-            "amend that reading, or number this one under repeat",
-        )  # fmt: skip
+        if standing:
+            raise _read_before(fact, f"{standing[0][1]:g} mV at {standing[0][2]:g} A")
+        return False
 
-    def doubts(self, facts: Sequence[tuple[int, Mapping[str, Any]]]) -> list[Fault]:
+    def doubts(self, facts: Sequence[Numbered]) -> list[Fault]:
         """Lines whose resistance is far from everything else known of their span, unless confirmed."""
-        values: dict[int, list[float]] = {}
-        lines: dict[int, list[tuple[int, Mapping[str, Any], float]]] = {}
-        fresh = {fact["span_id"] for _, fact in facts}
-        gone = self.directory.history.gone
-        for key, rows in self._keys.items():
-            if key[0] in fresh:
-                values.setdefault(key[0], []).extend(
-                    1000 * abs(row[1]) / row[2] for row in rows if row[0] and row[0] not in gone
-                )
+        own: dict[int, list[tuple[int, ReadingFact, float]]] = defaultdict(list)
         for line, fact in facts:
-            microohm = 1000 * abs(float(fact["drop_millivolt"])) / float(fact["current_ampere"])
-            lines.setdefault(fact["span_id"], []).append((line, fact, microohm))
+            own[fact.span_id].append((line, fact, fact.microohm))
+        gone = self.directory.history.gone
+        known: dict[int, list[float]] = {}
+        for key, rows in self._known.items():
+            if key[0] in own:
+                standing = (1000 * abs(row[1]) / row[2] for row in rows if row[0] not in gone)
+                known.setdefault(key[0], []).extend(standing)
         found = []
-        for span_id, own in lines.items():
-            known = values.get(span_id, [])
-            every = [microohm for _, _, microohm in own] + known
+        for span_id, lines in own.items():
+            every = [microohm for _, _, microohm in lines] + known.get(span_id, [])
             low, high = min(every), max(every)
-            if low >= LEAST_MICROOHM and high <= min(MOST_MICROOHM, FACTOR * low):
-                continue
-            found += _doubts_of_span(own, known)
+            if low < LEAST_MICROOHM or high > min(MOST_MICROOHM, FACTOR * low):
+                found += _doubts_of_span(self.directory.name(Span, span_id), lines, known.get(span_id, []))
         return found
 
-    def write_names(self, facts: Sequence[dict[str, Any]], import_id: int | None) -> None:
-        """Enter the rounds and operators the sound lines name, and put their identities into the facts."""
-        rounds: dict[tuple[int, str], int] = {}
-        operators: dict[str, int | None] = {}
-        entry = Entry({}, {}, import_id)
-        for fact in facts:
-            key = fact["round_id"]
-            if key not in rounds:
-                old = self.directory.round_named(*key)
-                rounds[key] = (
-                    old["id"] if old else self.desk.enter(Round, {"build_id": key[0], "name": key[1]}, entry)
-                )
-            fact["round_id"] = rounds[key]
-            name = fact["operator_id"]
-            if name is not None:
-                if name not in operators:
-                    operators[name] = operator_of(self.desk, name, entry)
-                fact["operator_id"] = operators[name]
+
+def _read_before(fact: ReadingFact, before: str) -> Mismatch:
+    why = (
+        f"{fact.words} was read, but the book already says {before} for this span, time and meter; "
+        "amend that reading, or number this one with --repeat 2 (in a file: 2 under repeat)."
+    )
+    return Mismatch("drop_millivolt", fact.words, before, why)
 
 
-def _doubts_of_span(
-    own: Sequence[tuple[int, Mapping[str, Any], float]], known: Sequence[float]
-) -> list[Fault]:
+def _doubts_of_span(tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float]) -> list[Fault]:
     found = []
-    for index, (line, fact, microohm) in enumerate(own):
-        if fact["confirmed"]:
+    for index, (line, fact, microohm) in enumerate(lines):
+        if fact.confirmed:
             continue
-        others = [*known, *(other for place, (_, _, other) in enumerate(own) if place != index)]
+        others = [*known, *(other for place, (_, _, other) in enumerate(lines) if place != index)]
         doubted = doubt(microohm, others)
         if doubted is not None:
-            read = f"{fact['drop_millivolt']} mV at {fact['current_ampere']} A"
-            why = f"{read}: {word_doubt(doubted)}; look again, and confirm it if it is right."
-            found.append(Fault(line, "drop_millivolt", read, "a believable reading", why))
+            why = (
+                f"{tag}, {fact.words}: {word_doubt(doubted)}; look again, and if it is right say --confirm "
+                "(in a file: yes under confirmed)."
+            )
+            found.append(Fault(line, "drop_millivolt", fact.words, "a believable reading", why))
     return found

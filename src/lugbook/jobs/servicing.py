@@ -24,7 +24,9 @@ def record_service(
     Returns how many readings were new. Raises LineRefused, SayMore.
     """
     moment = cells.get("serviced_at", now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"))
-    shared = {key: value for key, value in cells.items() if key in ("span", "build", "operator")} | dict(reading)
+    shared = {key: value for key, value in cells.items() if key in ("span", "build", "operator")} | dict(
+        reading
+    )
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         record_line(desk, "services", {**cells, "serviced_at": moment})

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from sqlalchemy import Connection
 
+from lugbook.records.facts import Fact
 from lugbook.records.tables import FACT_TABLES
 
 
@@ -26,7 +27,7 @@ def guard_texts() -> Mapping[str, str]:
         texts[f"guard_{name}_sealed"] = (
             f"CREATE TRIGGER guard_{name}_sealed BEFORE INSERT ON {name} WHEN "
             f"(SELECT kind FROM ledger WHERE seq = NEW.id) IS NOT '{name}' "
-            f"OR EXISTS (SELECT 1 FROM {name} WHERE id = NEW.id) "
+            f"OR EXISTS (SELECT 1 FROM {name} WHERE {_same_row(table)}) "
             f"BEGIN SELECT RAISE(ABORT, 'a {name} row must project its own ledger line'); END"
         )
     return texts
@@ -51,3 +52,10 @@ def _refuse(table: str, deed: str) -> str:
         f"CREATE TRIGGER guard_{table}_{deed.lower()} BEFORE {deed} ON {table} "
         f"BEGIN SELECT RAISE(ABORT, 'the {table} table is append-only'); END"
     )
+
+
+def _same_row(table: type[Fact]) -> str:
+    """Any unique column, not the identity alone: INSERT OR REPLACE deletes by each, past the DELETE guard."""
+    columns = table.__table__.columns  # type: ignore[attr-defined]
+    unique = [column.name for column in columns if column.primary_key or column.unique]
+    return " OR ".join(f"{name} = NEW.{name}" for name in unique)

@@ -7,9 +7,11 @@ typed; the key that holds it names the unit.
 
 import json
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from hashlib import sha256
+from json.encoder import encode_basestring
 
 from lugbook.errors import NotCanonical
 
@@ -19,8 +21,6 @@ NO_LINE = bytes(32)
 LARGEST_WHOLE = 2**53 - 1
 SCHEMA = 1
 GENESIS = "genesis"
-
-_encode = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,18 +43,36 @@ class ChainBreak:
 
 
 def canonical(fact: Fact) -> str:
-    """The one text of a fact; what is null is left out.
+    """The one text of a fact; what is null is left out. Raises NotCanonical as `canonical_writer` does."""
+    return canonical_writer(tuple(fact))(tuple(fact.values()))
 
-    Raises: NotCanonical for a float, a whole number beyond 2**53 - 1, or text that is not in Unicode form NFC.
+
+@lru_cache(maxsize=256)
+def canonical_writer(names: tuple[str, ...]) -> Callable[[Sequence[str | int | None]], str]:
+    """How facts that all have these names are written.
+
+    The writer raises NotCanonical for a float, a boolean, a whole number beyond 2**53 - 1, or text that is not
+    in Unicode form NFC.
     """
-    kept = {key: value for key, value in fact.items() if value is not None}
-    for key, value in kept.items():
-        if isinstance(value, str):
-            if not (value.isascii() or _is_clean(value)):
-                raise NotCanonical(key)
-        elif not isinstance(value, int) or abs(value) > LARGEST_WHOLE:
-            raise NotCanonical(key)
-    return _encode(kept)
+    ordered = [(place, f'"{name}":', name) for place, name in sorted(enumerate(names), key=lambda one: one[1])]
+
+    def write(values: Sequence[str | int | None]) -> str:
+        parts = []
+        for place, key, name in ordered:
+            value = values[place]
+            if value is None:
+                continue
+            if type(value) is str:
+                if not (value.isascii() or _is_clean(value)):
+                    raise NotCanonical(name)
+                parts.append(key + encode_basestring(value))
+            elif type(value) is int and abs(value) <= LARGEST_WHOLE:
+                parts.append(f"{key}{value}")
+            else:
+                raise NotCanonical(name)
+        return "{" + ",".join(parts) + "}"
+
+    return write
 
 
 def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:

@@ -2,19 +2,22 @@
 
 import json
 import secrets
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
-from itertools import islice
+from typing import Any
 
 from sqlalchemy import Connection, Float, insert, select
 
-from lugbook.errors import AlreadySuperseded
+from lugbook.errors import AlreadySuperseded, LastLineUnreadable
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import GENESIS, NO_LINE, canonical, seal_line
+from lugbook.records.ledger import GENESIS, NO_LINE, canonical, canonical_writer, seal_line
 from lugbook.records.ledger import Fact as FactText
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
+
+FactRow = Sequence[str | int | None]
+"""The values of a fact, in the order of names given apart."""
 
 BATCH = 5_000
 """Rows handed to SQLite at a time; keeps a long import's memory flat."""
@@ -29,6 +32,26 @@ class Head:
     book: str
 
 
+class RowShape:
+    """How facts with the same names become ledger text and table rows: worked out once, used for each."""
+
+    def __init__(self, table: type[Fact], names: Sequence[str]) -> None:
+        numbers = measured_columns(table)
+        self.canonical = canonical_writer(tuple(names))
+        place = {name: index for index, name in enumerate(names)}
+        self._places = [place.get(name) for name in column_names(table)[1:]]
+        self._numbers = [at for at, name in enumerate(column_names(table)) if name in numbers]
+
+    def row(self, seq: int, fact: FactRow) -> tuple[object, ...]:
+        """The table row of a fact: decimal texts become floats, what is left out becomes null."""
+        values: list[Any] = [None if at is None else fact[at] for at in self._places]
+        values.insert(0, seq)
+        for at in self._numbers:
+            if values[at] is not None:
+                values[at] = float(values[at])
+        return tuple(values)
+
+
 class Logbook:
     """Writes facts within one transaction that somebody else began and will end."""
 
@@ -39,17 +62,19 @@ class Logbook:
 
     def record(self, table: type[Fact], fact: FactText) -> int:
         """Write one fact and return its identity, the number of its ledger line."""
-        return self.record_many(table, [fact])[0]
+        return self.record_rows(table, tuple(fact), [tuple(fact.values())])[0]
 
-    def record_many(self, table: type[Fact], facts: Sequence[FactText]) -> range:
-        """Write facts in order and return their identities.
+    def record_rows(self, table: type[Fact], names: Sequence[str], rows: Sequence[FactRow]) -> range:
+        """Write facts that all have the same names, in order, and return their identities.
 
-        Measured values come as the decimal text that was typed, in the unit the column names. Raises NotCanonical.
+        Measured values come as the decimal text that was typed, in the unit the column names.
+        Raises NotCanonical.
         """
         first = self._head.seq + 1
-        for batch in _batches(facts):
-            self._write(table, batch)
-        return range(first, first + len(facts))
+        shape = shape_of(table, tuple(names))
+        for start in range(0, len(rows), BATCH):
+            self._write(table, shape, rows[start : start + BATCH])
+        return range(first, first + len(rows))
 
     def correct(
         self, table: type[Fact], replaced: int, fact: FactText, reason: str, operator: int | None
@@ -59,16 +84,19 @@ class Logbook:
         replacement = self.record(table, fact)
         self.record(
             Correction,
-            {"replaced_id": replaced, "replacement_id": replacement, "reason": reason, "operator_id": operator},
+            {
+                "replaced_id": replaced,
+                "replacement_id": replacement,
+                "reason": reason,
+                "operator_id": operator,
+            },
         )
         return replacement
 
     def withdraw(self, withdrawn: int, reason: str, operator: int | None) -> int:
         """Write the line that says a row no longer counts."""
         self._refuse_superseded(withdrawn)
-        return self.record(
-            Withdrawal, {"withdrawn_id": withdrawn, "reason": reason, "operator_id": operator}
-        )
+        return self.record(Withdrawal, {"withdrawn_id": withdrawn, "reason": reason, "operator_id": operator})
 
     def _refuse_superseded(self, identity: int) -> None:
         corrected = self.connection.execute(
@@ -80,20 +108,18 @@ class Logbook:
         if corrected or withdrawn:
             raise AlreadySuperseded(identity, corrected)
 
-    def _write(self, table: type[Fact], facts: Sequence[FactText]) -> None:
-        kind, at = str(table.__tablename__), self._at
+    def _write(self, table: type[Fact], shape: RowShape, facts: Sequence[FactRow]) -> None:
+        kind, at, canonical_row = str(table.__tablename__), self._at, shape.canonical
         seq, prev, book = self._head.seq, self._head.hash, self._head.book
         salts = secrets.token_hex(16 * len(facts))
-        numbers = measured_columns(table)
-        columns = column_names(table)
         lines, rows = [], []
-        for index, fact in enumerate(facts):
+        for place, fact in enumerate(facts):
             seq += 1
-            salt = salts[32 * index : 32 * index + 32]
-            line = seal_line(kind, canonical(fact), seq=seq, prev=prev, at=at, book=book, salt=salt)
+            salt = salts[32 * place : 32 * place + 32]
+            line = seal_line(kind, canonical_row(fact), seq=seq, prev=prev, at=at, book=book, salt=salt)
             prev = line.hash
             lines.append((line.seq, line.kind, line.payload, line.prev, line.hash))
-            rows.append(row_of(fact, seq, columns, numbers))
+            rows.append(shape.row(seq, fact))
         self.connection.exec_driver_sql(_insertion(Ledger), lines)
         self.connection.exec_driver_sql(_insertion(table), rows)
         self._head = Head(seq, prev, book)
@@ -113,23 +139,26 @@ def begin_book(connection: Connection, at: datetime) -> str:
 
 
 def read_head(connection: Connection) -> Head:
-    """The last line of the chain."""
+    """The last line of the chain. Raises LastLineUnreadable."""
     ledger = Ledger.__table__  # type: ignore[attr-defined]
     last = connection.execute(
         select(ledger.c.seq, ledger.c.hash, ledger.c.payload).order_by(ledger.c.seq.desc()).limit(1)
-    ).one()
-    return Head(last.seq, last.hash, str(json.loads(last.payload)["book"]))
+    ).first()
+    try:
+        return Head(last.seq, last.hash, str(json.loads(last.payload)["book"]))  # type: ignore[union-attr]
+    except (AttributeError, ValueError, KeyError, TypeError) as error:
+        raise LastLineUnreadable from error
 
 
-def row_of(
-    fact: FactText, seq: int, columns: Sequence[str], numbers: frozenset[str]
-) -> tuple[object, ...]:
-    """The table row that a fact projects to: decimal texts become floats, what is left out becomes null."""
-    values: list[object] = [seq]
-    for name in columns[1:]:
-        value: object = fact.get(name)
-        values.append(float(value) if name in numbers and isinstance(value, str) else value)
-    return tuple(values)
+@cache
+def shape_of(table: type[Fact], names: tuple[str, ...]) -> RowShape:
+    """The shape of facts of a table that have those names."""
+    return RowShape(table, names)
+
+
+def row_of(table: type[Fact], seq: int, fact: FactText) -> tuple[object, ...]:
+    """The table row that one fact projects to."""
+    return shape_of(table, tuple(fact)).row(seq, tuple(fact.values()))
 
 
 @cache
@@ -151,8 +180,3 @@ def _insertion(table: type[Fact] | type[Ledger]) -> str:
 
     return str(insert(table).compile(dialect=dialect()))
 
-
-def _batches(facts: Sequence[FactText]) -> Iterator[list[FactText]]:
-    rest = iter(facts)
-    while batch := list(islice(rest, BATCH)):
-        yield batch

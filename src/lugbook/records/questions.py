@@ -36,7 +36,7 @@ def columns_of(table: type[Fact] | type[Ledger]) -> Any:
 def supersession(connection: Connection) -> Supersession:
     """What was corrected or withdrawn so far."""
     fixed, out = columns_of(Correction), columns_of(Withdrawal)
-    replaced = dict(
+    replaced: dict[int, int] = dict(
         row._tuple() for row in connection.execute(select(fixed.replaced_id, fixed.replacement_id))
     )
     withdrawn = set(connection.execute(select(out.withdrawn_id)).scalars())
@@ -99,7 +99,13 @@ def readings_of_spans(connection: Connection, span_ids: Sequence[int], *, supers
 READING_KEY = (
     "span_id", "taken_at", "polarity", "stage", "repeat", "voltage_instrument_id",
 )  # fmt: skip
-READING_VALUE = ("drop_millivolt", "current_ampere", "joint_celsius", "zero_millivolt", "current_instrument_id")
+READING_VALUE = (
+    "drop_millivolt",
+    "current_ampere",
+    "joint_celsius",
+    "zero_millivolt",
+    "current_instrument_id",
+)
 
 
 def reading_keys(connection: Connection) -> dict[tuple[Any, ...], list[tuple[Any, ...]]]:
@@ -122,7 +128,7 @@ JUDGED = (
 def judged_readings(connection: Connection) -> list[tuple[Any, ...]]:
     """The columns JUDGED of every reading of the book in force, in the order of the book."""
     columns = columns_of(Reading)
-    gone = [identity for identity in supersession(connection).gone]
+    gone = supersession(connection).gone
     wanted = select(*(columns[name] for name in JUDGED)).order_by(columns.id)
     cursor = connection.connection.cursor()  # the driver's own rows: SQLAlchemy's cost as much again
     try:
@@ -130,10 +136,7 @@ def judged_readings(connection: Connection) -> list[tuple[Any, ...]]:
         rows = cursor.fetchall()
     finally:
         cursor.close()
-    if gone:
-        out = set(gone)
-        rows = [row for row in rows if row[0] not in out]
-    return rows
+    return [row for row in rows if row[0] not in gone] if gone else list(rows)
 
 
 def services(connection: Connection) -> Rows:

@@ -29,7 +29,16 @@ GENERATION = 1
 """Of the schema; the number of the newest migration."""
 LOCK_WAIT_SECOND = 30.0
 
+# The database header: https://www.sqlite.org/fileformat2.html, 1.3.
 _SQLITE_HEADER = b"SQLite format 3\x00"
+_HEADER_LENGTH = 100
+_USER_VERSION_AT = 60
+_APPLICATION_ID_AT = 68
+
+_DAMAGED_SCHEMA_OR_TEXT = (
+    "no such ", "malformed ", "unknown function", "foreign key mismatch", "Could not decode ",
+)  # fmt: skip
+"""How SQLite's messages begin where it has only its general code: our statements are fixed, the schema is not."""
 
 
 @dataclass(frozen=True)
@@ -42,13 +51,13 @@ class Book:
     @contextmanager
     def reading(self) -> Iterator[Connection]:
         """A connection that sees one state of the book."""
-        with self._worded(), self.engine.connect() as connection:
+        with in_words(self.path), self.engine.connect() as connection:
             yield connection
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """One transaction: all of it is kept, or none. Raises BookBusy, BookUnwritable, NoSpaceLeft, OutcomeUnknown."""
-        with self._worded(), self.engine.connect() as connection:
+        with in_words(self.path), self.engine.connect() as connection:
             connection = connection.execution_options(writes=True)
             with connection.begin() as deed:
                 yield connection
@@ -56,16 +65,6 @@ class Book:
                     deed.commit()
                 except DBAPIError as error:
                     raise OutcomeUnknown(self.path) from error
-
-    @contextmanager
-    def _worded(self) -> Iterator[None]:
-        try:
-            yield
-        except DBAPIError as error:
-            refusal = _in_words(self.path, error)
-            if refusal is None:
-                raise
-            raise refusal from error
 
     def close(self) -> None:
         """Let go of the file."""
@@ -86,26 +85,20 @@ def open_book(path: Path) -> Book:
 
 
 def generation_of(path: Path) -> int:
-    """Schema generation of a book, read without changing a byte. Raises BookMissing, NotABook."""
+    """Schema generation of a book, read without changing a byte. Raises BookMissing, NotABook, BookUnwritable."""
     if not path.exists():
         raise BookMissing(path)
     if not path.is_file():
         raise NotABook(path)
-    with path.open("rb") as file:
-        if file.read(len(_SQLITE_HEADER)) != _SQLITE_HEADER:
-            raise NotABook(path)
     try:
-        connection = sqlite3.connect(f"file:{quote(str(path))}?mode=ro", uri=True)
-        try:
-            (application_id,) = connection.execute("PRAGMA application_id").fetchone()
-            (generation,) = connection.execute("PRAGMA user_version").fetchone()
-        finally:
-            connection.close()
-    except sqlite3.DatabaseError as error:
-        raise NotABook(path) from error
-    if application_id != APPLICATION_ID:
+        with path.open("rb") as file:  # SQLite itself may not: it would want to roll back what a killed program left
+            header = file.read(_HEADER_LENGTH)
+    except OSError as error:
+        raise BookUnwritable(path) from error
+    whole = len(header) == _HEADER_LENGTH and header.startswith(_SQLITE_HEADER)
+    if not whole or _number_at(_APPLICATION_ID_AT, header) != APPLICATION_ID:
         raise NotABook(path)
-    return int(generation)
+    return _number_at(_USER_VERSION_AT, header)
 
 
 def engine_on(path: Path, *, foreign_keys: bool = True) -> Engine:
@@ -140,15 +133,49 @@ def engine_on(path: Path, *, foreign_keys: bool = True) -> Engine:
     return engine
 
 
-def _in_words(path: Path, error: DBAPIError) -> Refusal | None:
-    """The refusal for what SQLite reported, or None where it is a bug of ours and should show its trace."""
-    code = getattr(error.orig, "sqlite_errorcode", 0) & 0xFF
+@contextmanager
+def in_words(path: Path) -> Iterator[None]:
+    """Turns what SQLite reports of the book at `path` into a refusal; what is a bug of ours keeps its trace."""
+    try:
+        yield
+    except (DBAPIError, sqlite3.Error, UnicodeDecodeError) as error:
+        refusal = _refusal_for(path, error)
+        if refusal is None:
+            raise
+        raise refusal from error
+
+
+def is_damage(error: DBAPIError | sqlite3.Error | UnicodeDecodeError) -> bool:
+    """Whether SQLite says that the file, its schema or a text in it is not what it was.
+
+    Where its own message quotes bytes that are no text, the driver raises UnicodeDecodeError.
+    """
+    if isinstance(error, UnicodeDecodeError):
+        return True
+    code, message = _reported(error)
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_FORMAT):
+        return True
+    return message.startswith(_DAMAGED_SCHEMA_OR_TEXT)
+
+
+def _refusal_for(path: Path, error: DBAPIError | sqlite3.Error | UnicodeDecodeError) -> Refusal | None:
+    if is_damage(error):
+        return NotABook(path)
+    code, _ = _reported(error)
     if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         return BookBusy(path)
     if code in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR):
         return NoSpaceLeft(path)
     if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM):
         return BookUnwritable(path)
-    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
-        return NotABook(path)
     return None
+
+
+def _reported(error: Exception) -> tuple[int, str]:
+    """SQLite's primary result code, 0 where the driver itself failed, and its message."""
+    reported = error.orig if isinstance(error, DBAPIError) else error
+    return getattr(reported, "sqlite_errorcode", 0) & 0xFF, str(reported)
+
+
+def _number_at(place: int, header: bytes) -> int:
+    return int.from_bytes(header[place : place + 4], "big")

@@ -10,11 +10,14 @@ from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy import Connection
+from sqlalchemy.exc import DBAPIError
 
 from lugbook.errors import BookExists, BookFromNewer, BookUnwritable, UpgradeFailed
 from lugbook.records.guards import install_guards
 from lugbook.records.logbook import begin_book
-from lugbook.records.store import APPLICATION_ID, GENERATION, engine_on, generation_of
+from lugbook.records.store import (
+    APPLICATION_ID, GENERATION, LOCK_WAIT_SECOND, engine_on, generation_of, in_words,
+)  # fmt: skip
 from lugbook.records.verification import verify
 
 
@@ -31,7 +34,7 @@ def create_book(path: Path, at: datetime) -> None:
     """Make a new book. Raises BookExists, BookUnwritable; an existing file is never touched."""
     if path.exists():
         raise BookExists(path)
-    with _beside(path, "new") as draft:
+    with in_words(path), _beside(path, "new") as draft:
         _migrate(draft)
         with _writing(draft) as connection:
             begin_book(connection, at)
@@ -56,14 +59,16 @@ def upgrade_book(path: Path) -> Upgraded:
     kept = path.with_name(f"{path.name}.generation-{before}")
     if kept.exists():
         raise BookExists(kept)
-    with _beside(path, "upgrade") as draft, closing(sqlite3.connect(path, isolation_level=None)) as old:
-        old.execute("BEGIN IMMEDIATE")  # nobody writes between the copy and the swap
-        with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(draft)) as copy:
-            source.backup(copy)
-        _migrate(draft)
+    with in_words(path), _beside(path, "upgrade") as draft, _locked(path) as old:
+        with closing(sqlite3.connect(draft)) as copy:
+            old.backup(copy)
+        shutil.copymode(path, draft)
+        try:
+            _migrate(draft)
+        except Exception as error:  # a migration can fail in any way; the book is as it was
+            raise UpgradeFailed(path, _reason(error)) from error
         _refuse_unsound(draft, path)
-        shutil.copy2(path, kept)
-        os.replace(draft, path)
+        _swap(draft, path, kept)
     return Upgraded(before, GENERATION, kept)
 
 
@@ -100,6 +105,33 @@ def _refuse_unsound(draft: Path, path: Path) -> None:
         engine.dispose()
     if findings:
         raise UpgradeFailed(path, findings[0].what.rstrip("."))
+
+
+def _swap(draft: Path, path: Path, kept: Path) -> None:
+    """Keep the old file under another name and put the draft in its place: a whole book is at `path` throughout."""
+    try:
+        try:
+            os.link(path, kept)
+        except OSError:  # a file system without links
+            shutil.copy2(path, kept)
+        os.replace(draft, path)
+    except OSError as error:
+        kept.unlink(missing_ok=True)
+        raise BookUnwritable(path) from error
+
+
+def _reason(error: Exception) -> str:
+    """The first line of what went wrong; SQLAlchemy adds the statement and a link below it."""
+    said = str(error.orig if isinstance(error, DBAPIError) else error) or type(error).__name__
+    return said.splitlines()[0].rstrip(".")
+
+
+@contextmanager
+def _locked(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that lets nobody else write, between the copy and the swap."""
+    with closing(sqlite3.connect(path, timeout=LOCK_WAIT_SECOND, isolation_level=None)) as connection:
+        connection.execute("BEGIN IMMEDIATE")
+        yield connection
 
 
 @contextmanager

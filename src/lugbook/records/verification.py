@@ -5,12 +5,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, inspect
+from sqlalchemy.exc import DBAPIError
 from sqlmodel import SQLModel
 
 from lugbook.records.guards import missing_guards
 from lugbook.records.ledger import GENESIS, first_break
-from lugbook.records.logbook import column_names, measured_columns, row_of
+from lugbook.records.facts import Fact
+from lugbook.records.logbook import row_of
 from lugbook.records.questions import columns_of, ledger_lines
+from lugbook.records.store import is_damage
 from lugbook.records.tables import FACT_TABLES
 
 
@@ -23,13 +26,15 @@ class Finding:
 
 def verify(connection: Connection) -> tuple[Finding, ...]:
     """Everything found wrong with the book; empty when it is whole."""
-    return (
-        *_file_findings(connection),
-        *_schema_findings(connection),
-        *(Finding(f"The guard {name} is missing or changed.") for name in missing_guards(connection)),
-        *_chain_findings(connection),
-        *_row_findings(connection),
-    )
+    found: list[Finding] = []
+    try:
+        for look in (_file_findings, _schema_findings, _guard_findings, _chain_findings, _row_findings):
+            found.extend(look(connection))
+    except (DBAPIError, UnicodeDecodeError) as error:
+        if not is_damage(error):
+            raise
+        found.append(Finding("The file is damaged and cannot be read further."))
+    return tuple(found)
 
 
 def _file_findings(connection: Connection) -> Iterator[Finding]:
@@ -41,8 +46,12 @@ def _file_findings(connection: Connection) -> Iterator[Finding]:
 
 
 def _schema_findings(connection: Connection) -> Iterator[Finding]:
+    generation = connection.exec_driver_sql("PRAGMA user_version").scalar_one()
+    migrated = connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalars().all()
+    if migrated != [f"{generation:04}"]:
+        yield Finding(f"The book says it is of generation {generation}, its last migration says otherwise.")
     present = inspect(connection)
-    made = dict(connection.exec_driver_sql("SELECT name, sql FROM sqlite_master WHERE type = 'table'").all())
+    made: dict[str, str] = dict(connection.exec_driver_sql("SELECT name, sql FROM sqlite_master WHERE type = 'table'").all())
     for name, table in SQLModel.metadata.tables.items():
         if name not in made:
             yield Finding(f"The table {name} is missing.")
@@ -52,6 +61,11 @@ def _schema_findings(connection: Connection) -> Iterator[Finding]:
         lost = [str(rule.name) for rule in table.constraints if f"CONSTRAINT {rule.name} " not in made[name]]
         if lost:
             yield Finding(f"The table {name} has lost its check {lost[0]}.")
+
+
+def _guard_findings(connection: Connection) -> Iterator[Finding]:
+    for name in missing_guards(connection):
+        yield Finding(f"The guard {name} is missing or changed.")
 
 
 def _chain_findings(connection: Connection) -> Iterator[Finding]:
@@ -69,13 +83,12 @@ def _row_findings(connection: Connection) -> Iterator[Finding]:
     for table in FACT_TABLES:
         name = str(table.__tablename__)
         lines = said.pop(name, {})
-        columns, numbers = column_names(table), measured_columns(table)
         stored = columns_of(table)
         for row in connection.execute(stored.id.table.select().order_by(stored.id)):
             payload = lines.pop(row.id, None)
             if payload is None:
                 yield Finding(f"Row {row.id} of {name} has no line in the ledger.")
-            elif _expected(payload, row.id, columns, numbers) != row._tuple():
+            elif _expected(table, payload, row.id) != row._tuple():
                 yield Finding(f"Row {row.id} of {name} does not say what ledger line {row.id} says.")
         for seq in lines:
             yield Finding(f"Ledger line {seq} has lost its row in {name}.")
@@ -83,10 +96,8 @@ def _row_findings(connection: Connection) -> Iterator[Finding]:
         yield Finding(f"The ledger holds lines of an unknown kind, {kind}.")
 
 
-def _expected(
-    payload: bytes, seq: int, columns: tuple[str, ...], numbers: frozenset[str]
-) -> tuple[object, ...] | None:
+def _expected(table: type[Fact], payload: bytes, seq: int) -> tuple[object, ...] | None:
     try:
-        return row_of(json.loads(payload)["fact"], seq, columns, numbers)
-    except (ValueError, KeyError, TypeError):
+        return row_of(table, seq, json.loads(payload)["fact"])
+    except (ValueError, KeyError, TypeError, AttributeError):
         return None
