@@ -45,8 +45,7 @@ def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **change
 
 
 FACTS: tuple[tuple[type[Fact], dict[str, str | int | None]], ...] = (
-    (ImportFile, {"kind": "operators", "file_name": "people.csv", "digest": "ab" * 32, "line_count": 1,
-                  "left_out_count": 0}),
+    (ImportFile, {"kind": "operators", "file_name": "people.csv", "digest": "ab" * 32, "line_count": 1}),
     (Operator, {"name": "owner", "import_id": 2}),
     (Build, {"name": "Pétrel", "zone": "Europe/Lisbon", "description": "a boat that is not"}),
     (Conductor, {"name": "2/0 tinned", "size": "2/0 AWG", "size_system": "AWG", "area_mm2": "67.4", "tinned": 1}),

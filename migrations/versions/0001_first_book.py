@@ -1,4 +1,4 @@
-"""The first book: every table of revision one, and the guards that keep them append-only.
+"""The first book: every table of revision one. The program installs the guards after each migration.
 
 Migrations are history: this file imports nothing from lugbook and is never edited after release.
 """
@@ -34,12 +34,10 @@ def upgrade() -> None:
     sa.Column('file_name', sa.String(), nullable=False),
     sa.Column('digest', sa.String(), nullable=False),
     sa.Column('line_count', sa.Integer(), nullable=False),
-    sa.Column('left_out_count', sa.Integer(), nullable=False),
     sa.CheckConstraint("as_typed IS NULL OR typeof(as_typed) = 'text'", name=op.f('ck_import_file_as_typed')),
     sa.CheckConstraint("digest IS NULL OR typeof(digest) = 'text'", name=op.f('ck_import_file_digest')),
     sa.CheckConstraint("file_name IS NULL OR typeof(file_name) = 'text'", name=op.f('ck_import_file_file_name')),
     sa.CheckConstraint("kind IS NULL OR typeof(kind) = 'text'", name=op.f('ck_import_file_kind')),
-    sa.CheckConstraint("left_out_count IS NULL OR typeof(left_out_count) = 'integer' AND left_out_count BETWEEN 0 AND 1e+09", name=op.f('ck_import_file_left_out_count')),
     sa.CheckConstraint("line_count IS NULL OR typeof(line_count) = 'integer' AND line_count BETWEEN 0 AND 1e+09", name=op.f('ck_import_file_line_count')),
     sa.ForeignKeyConstraint(['id'], ['ledger.seq'], name=op.f('fk_import_file_id_ledger')),
     sa.ForeignKeyConstraint(['import_id'], ['import_file.id'], name=op.f('fk_import_file_import_id_import_file')),
@@ -323,7 +321,7 @@ def upgrade() -> None:
     sa.Column('limit_microohm', sa.Float(), nullable=True),
     sa.Column('note', sa.String(), nullable=True),
     sa.CheckConstraint("as_typed IS NULL OR typeof(as_typed) = 'text'", name=op.f('ck_span_as_typed')),
-    sa.CheckConstraint("kind IN ('crimp', 'landing', 'cable', 'joint')", name=op.f('ck_span_kind')),
+    sa.CheckConstraint("kind IN ('crimp', 'landing', 'cable', 'joint', 'check standard')", name=op.f('ck_span_kind')),
     sa.CheckConstraint("limit_microohm IS NULL OR typeof(limit_microohm) = 'real' AND limit_microohm BETWEEN 0 AND 1e+07", name=op.f('ck_span_limit_microohm')),
     sa.CheckConstraint("note IS NULL OR typeof(note) = 'text'", name=op.f('ck_span_note')),
     sa.CheckConstraint("place IN ('dry', 'engine', 'bilge', 'exposed')", name=op.f('ck_span_place')),

@@ -22,7 +22,7 @@ OnDay = Annotated[str | None, typer.Option("--on", help="Judge as of this day; t
 def add(
     ctx: typer.Context,
     tag: Tag,
-    kind: Annotated[str, typer.Option(help="crimp, landing, cable or joint.")],
+    kind: Annotated[str, typer.Option(help="crimp, landing, cable, joint or check standard.")],
     place: Annotated[str, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")],
     limit: Annotated[str | None, typer.Option(help='Your own limit at 20 degC: "60 microohm".')] = None,
     end: Annotated[str | None, typer.Option(help="The cable end it is on.")] = None,

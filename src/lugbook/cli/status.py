@@ -52,6 +52,7 @@ def show(
         say("")
         show_table(HEADINGS, [row_of(v) for v in verdicts], right=(2, 3, 4))
         say("")
+    if standings and not as_json:
         say(
             "Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons."
         )

@@ -58,10 +58,10 @@ def _shower(kind: str, called: str) -> Any:
         if as_json:
             show_json({kind: [_facts(listing, place) for place in range(len(listing.rows))]})
             return
-        for place, row in enumerate(listing.rows):
+        for place in range(len(listing.rows)):
             if place:
                 say("")
-            pairs = [(_words(heading), cell) for heading, cell in zip(listing.headings, row, strict=True)]
+            pairs = list(zip(map(_words, listing.headings), _shown(listing, place), strict=True))
             show_facts([*pairs, ("entry", str(listing.identities[place]))])
 
     return show_one
@@ -72,13 +72,32 @@ def _facts(listing: Any, place: int) -> dict[str, Any]:
     return {**cells, "entry": listing.identities[place]}
 
 
+def _shown(listing: Any, row: int) -> list[str]:
+    """One row as a person reads it: times on the clocks of its build."""
+    from lugbook.units.wording import word_time
+
+    zone = listing.zones[row]
+    return [
+        word_time(cell, zone) if cell and heading.endswith("_at") else cell
+        for heading, cell in zip(listing.headings, listing.rows[row], strict=True)
+    ]
+
+
+def _default(value: str | int | bool | None) -> str:
+    return ("yes" if value else "no") if isinstance(value, bool) else str(value or "")
+
+
 def _used(listing: Any) -> tuple[list[str], list[list[str]]]:
-    """Headings and rows without the columns that are empty throughout."""
-    kept = [place for place in range(len(listing.headings)) if any(row[place] for row in listing.rows)]
+    """Headings and rows without the columns that say nothing: empty, or as they are by default, throughout."""
+    from lugbook.exchange.layouts import LAYOUTS
+
+    silent = [{"", _default(column.default)} for column in LAYOUTS[listing.kind].columns]
+    rows = [_shown(listing, place) for place in range(len(listing.rows))]
+    kept = [place for place, quiet in enumerate(silent) if any(row[place] not in quiet for row in rows)]
     headings = ["entry", *(_words(listing.headings[place]) for place in kept)]
     rows = [
         [str(identity), *(row[place] for place in kept)]
-        for identity, row in zip(listing.identities, listing.rows, strict=True)
+        for identity, row in zip(listing.identities, rows, strict=True)
     ]
     return headings, rows
 

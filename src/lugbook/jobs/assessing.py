@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from lugbook.errors import UnknownSpan
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.evidence import gather_evidence
-from lugbook.records.questions import readings_of_spans, row_by_id
+from lugbook.records.questions import instruments, readings_of_spans
 from lugbook.records.store import Book
-from lugbook.records.tables import Build, Instrument, Operator, Round, Span
+from lugbook.records.tables import Build, Operator, Round, Span
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -104,17 +104,7 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         (evidence,) = gather_evidence(connection, build_row["name"])
         same = [span["id"], *(old for old, new in directory.history.heirs.items() if new == span["id"])]
         rows = readings_of_spans(connection, same)
-        names = {
-            row["voltage_instrument_id"]: str(
-                row_by_id(connection, Instrument, row["voltage_instrument_id"])["name"]
-            )  # type: ignore[index]
-            for row in rows
-        } | {
-            row["current_instrument_id"]: str(
-                row_by_id(connection, Instrument, row["current_instrument_id"])["name"]
-            )  # type: ignore[index]
-            for row in rows
-        }
+        names = {identity: str(row["name"]) for identity, row in instruments(connection).items()}
         rounds = {row["round_id"]: directory.name(Round, row["round_id"]) for row in rows}
         operators = {row["operator_id"]: directory.name(Operator, row["operator_id"]) for row in rows}
     place = _place(evidence, tag)

@@ -110,13 +110,19 @@ class Directory:
         rows = self.rows(table).values()
         return [_name_of(row) for row in rows if build_id is None or self.build_of(table, row) == build_id]
 
+    def only_build(self) -> Row | None:
+        """The one build of the book; None where there are none or several."""
+        builds = list(self.rows(Build).values())
+        return builds[0] if len(builds) == 1 else None
+
     def build(self, name: str | None) -> Row:
         """The build of that name; with no name, the only one. Raises Mismatch."""
         if name:
             return self.need(Build, "build", name)
+        only = self.only_build()
+        if only is not None:
+            return only
         builds = list(self.rows(Build).values())
-        if len(builds) == 1:
-            return builds[0]
         if not builds:
             raise Mismatch("build", "", "a build in this book; add one with `lugbook build add NAME`")
         names = listed([row["name"] for row in builds], "or")

@@ -318,7 +318,9 @@ def _conductor_of(desk: Desk, size: str, entry: Entry) -> int:
     try:
         text = _size(size)["size"]
     except Refusal as refusal:
-        expected = f"the name of a conductor{nearest(size, desk.directory.names(Conductor))}, or a size like 2/0 AWG"
+        expected = (
+            f"the name of a conductor{nearest(size, desk.directory.names(Conductor))}, or a size like 2/0 AWG"
+        )
         raise Mismatch("conductor_size", size, expected) from refusal
     same = [row for row in desk.directory.rows(Conductor).values() if row["size"] == text]
     if len(same) > 1:

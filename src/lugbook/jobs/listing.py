@@ -41,6 +41,8 @@ class Listing:
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     identities: tuple[int, ...]
+    zones: tuple[str, ...]
+    """The time zone in which each row's times are to be shown."""
 
 
 def list_kind(book: Book, kind: str, *, build: str | None = None, key: str | None = None) -> Listing:
@@ -66,7 +68,7 @@ def _listing(connection: Connection, kind: str, build: str | None, key: str | No
     headings = tuple(column.heading for column in LAYOUTS[kind].columns)
     table, cells_of = KINDS[kind]
     heading_of_key = LAYOUTS[kind].key[-1]
-    rows, identities = [], []
+    rows, identities, zones = [], [], []
     for row in directory.rows(table).values():
         cells = cells_of(directory, row)
         if build and cells.get("build", build) != build:
@@ -75,7 +77,13 @@ def _listing(connection: Connection, kind: str, build: str | None, key: str | No
             continue
         rows.append(tuple(text_of(cells.get(heading)) for heading in headings))
         identities.append(int(row["id"]))
-    return Listing(kind, headings, tuple(rows), tuple(identities))
+        zones.append(_zone_of(directory, cells))
+    return Listing(kind, headings, tuple(rows), tuple(identities), tuple(zones))
+
+
+def _zone_of(directory: Directory, cells: Cells) -> str:
+    build = directory.find(Build, cells["build"]) if cells.get("build") else directory.only_build()
+    return str(build["zone"]) if build else "UTC"
 
 
 def text_of(value: Any) -> str:

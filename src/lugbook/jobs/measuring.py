@@ -97,7 +97,7 @@ def amend_reading(
         desk = open_desk(logbook, now)
         _refuse_blank(reason)
         if not changes:
-            raise LineRefused(f"nothing of entry {identity} was to change; say what, like --drop \"1.48 mV\".")
+            raise LineRefused(f'nothing of entry {identity} was to change; say what, like --drop "1.48 mV".')
         old = _reading_cells(desk.directory, connection, identity)
         table = _table_of({**old, **changes}, untouched=set(old) - set(changes))
         zones = zones_of_lines(desk.directory, table.columns["span"], table.columns.get("build"))

@@ -52,7 +52,14 @@ class ReadingFact(NamedTuple):
     @property
     def key(self) -> tuple[Any, ...]:
         """What makes it one and the same reading, in the order of READING_KEY."""
-        return (self.span_id, self.taken_at, self.polarity, self.stage, self.repeat, self.voltage_instrument_id)
+        return (
+            self.span_id,
+            self.taken_at,
+            self.polarity,
+            self.stage,
+            self.repeat,
+            self.voltage_instrument_id,
+        )
 
     @property
     def value(self) -> tuple[Any, ...]:
@@ -108,7 +115,9 @@ def enter_readings(
     doubted = {fault.line: fault for fault in check.doubts(facts)}
     sound = [fact for line, fact in facts if line not in doubted]
     desk.logbook.record_rows(Reading, ReadingFact._fields, sound)
-    return Entered(len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line)))
+    return Entered(
+        len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line))
+    )
 
 
 def corrected_fact(
@@ -167,7 +176,7 @@ class _Check:
         current = self.directory.history.current
         self._known: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
         for (span, *rest, meter), rows in reading_keys(desk.logbook.connection).items():
-            kept = [row for row in rows if row[0] != without]
+            kept = [(*row[:-1], current(row[-1])) for row in rows if row[0] != without]
             if kept:
                 self._known.setdefault((current(span), *rest, current(meter)), []).extend(kept)
         self._seen: dict[tuple[Any, ...], ReadingFact] = {}
@@ -265,7 +274,9 @@ def _read_before(fact: ReadingFact, before: str) -> Mismatch:
     return Mismatch("drop_millivolt", fact.words, before, why)
 
 
-def _doubts_of_span(tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float]) -> list[Fault]:
+def _doubts_of_span(
+    tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float]
+) -> list[Fault]:
     found = []
     for index, (line, fact, microohm) in enumerate(lines):
         if fact.confirmed:

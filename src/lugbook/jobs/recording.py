@@ -65,9 +65,8 @@ def record_file(
         parsed = _as_said(parse_log(table, LAYOUTS[kind], zone=_zones(desk.directory, table)), table)
         if parsed.faults and not set_aside:
             raise ImportRefused(file_name, _sentences((*parsed.faults, *_mismatches(desk, parsed))))
-        fact = {"kind": kind, "file_name": file_name, "digest": sha256(raw).hexdigest(),
-                "line_count": table.row_count, "left_out_count": len(parsed.faulty_rows)}  # fmt: skip
-        import_id = desk.logbook.record(ImportFile, fact)
+        fact = {"kind": kind, "file_name": file_name, "digest": sha256(raw).hexdigest()}
+        import_id = desk.logbook.record(ImportFile, {**fact, "line_count": table.row_count})
         entered = _enter(desk, parsed, import_id)
         faults = (*parsed.faults, *entered.faults)
         if faults and not set_aside:
@@ -194,7 +193,11 @@ def sentence_of(fault: Fault, layout: Layout) -> str:
         return fault.why[0].lower() + fault.why[1:] if begins_a_word else fault.why
     column = next((column for column in layout.columns if column.heading == fault.column), None)
     what = column.field.word if column and column.field else fault.column.replace("_", " ")
-    return f"{what} {quoted(fault.read)}: expected {fault.expected}." if fault.read else f"{what}: expected {fault.expected}."
+    return (
+        f"{what} {quoted(fault.read)}: expected {fault.expected}."
+        if fault.read
+        else f"{what}: expected {fault.expected}."
+    )
 
 
 def _aside(table: LogTable, faults: tuple[Fault, ...]) -> bytes:

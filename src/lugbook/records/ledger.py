@@ -54,7 +54,9 @@ def canonical_writer(names: tuple[str, ...]) -> Callable[[Sequence[str | int | N
     The writer raises NotCanonical for a float, a boolean, a whole number beyond 2**53 - 1, or text that is not
     in Unicode form NFC.
     """
-    ordered = [(place, f'"{name}":', name) for place, name in sorted(enumerate(names), key=lambda one: one[1])]
+    ordered = [
+        (place, f'"{name}":', name) for place, name in sorted(enumerate(names), key=lambda one: one[1])
+    ]
 
     def write(values: Sequence[str | int | None]) -> str:
         parts = []

@@ -14,6 +14,7 @@ from lugbook.errors import AlreadySuperseded, LastLineUnreadable
 from lugbook.records.facts import Fact
 from lugbook.records.ledger import GENESIS, NO_LINE, canonical, canonical_writer, seal_line
 from lugbook.records.ledger import Fact as FactText
+from lugbook.records.questions import supersession
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
 
 FactRow = Sequence[str | int | None]
@@ -99,14 +100,9 @@ class Logbook:
         return self.record(Withdrawal, {"withdrawn_id": withdrawn, "reason": reason, "operator_id": operator})
 
     def _refuse_superseded(self, identity: int) -> None:
-        corrected = self.connection.execute(
-            select(Correction.replacement_id).where(Correction.replaced_id == identity)  # type: ignore[arg-type]
-        ).scalar()
-        withdrawn = self.connection.execute(
-            select(Withdrawal.id).where(Withdrawal.withdrawn_id == identity)  # type: ignore[arg-type]
-        ).scalar()
-        if corrected or withdrawn:
-            raise AlreadySuperseded(identity, corrected)
+        history = supersession(self.connection)
+        if identity in history.gone:
+            raise AlreadySuperseded(identity, history.heirs.get(identity))
 
     def _write(self, table: type[Fact], shape: RowShape, facts: Sequence[FactRow]) -> None:
         kind, at, canonical_row = str(table.__tablename__), self._at, shape.canonical
@@ -179,4 +175,3 @@ def _insertion(table: type[Fact] | type[Ledger]) -> str:
     from sqlalchemy.dialects.sqlite import dialect
 
     return str(insert(table).compile(dialect=dialect()))
-

@@ -4,14 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, RowMapping, func, select
+from sqlalchemy import Connection, func, select
 
 from lugbook.records.facts import Fact
 from lugbook.records.tables import FACT_TABLES
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
 from lugbook.records.tables_measuring import Instrument, Reading, Service
 
-Rows = Sequence[RowMapping]
+Row = Mapping[str, Any]
+Rows = Sequence[Row]
 
 
 @dataclass(frozen=True)
@@ -53,26 +54,26 @@ def rows_in_force(connection: Connection, table: type[Fact]) -> Rows:
     """Every row of a table that was neither corrected nor withdrawn, in the order of the book."""
     columns = columns_of(table)
     gone = supersession(connection).gone
-    rows = connection.execute(select(*columns).order_by(columns.id)).mappings().all()
+    rows = _plain(connection, select(*columns).order_by(columns.id))
     return [row for row in rows if row["id"] not in gone] if gone else rows
 
 
 def all_rows(connection: Connection, table: type[Fact]) -> Rows:
     """Every row of a table, in force or not."""
     columns = columns_of(table)
-    return connection.execute(select(*columns).order_by(columns.id)).mappings().all()
+    return _plain(connection, select(*columns).order_by(columns.id))
 
 
-def row_by_id(connection: Connection, table: type[Fact], identity: int) -> RowMapping | None:
+def row_by_id(connection: Connection, table: type[Fact], identity: int) -> Row | None:
     """One row, in force or not; None where the table has no such row."""
     columns = columns_of(table)
-    return connection.execute(select(*columns).where(columns.id == identity)).mappings().first()
+    return next(iter(_plain(connection, select(*columns).where(columns.id == identity))), None)
 
 
-def last_row(connection: Connection, table: type[Fact]) -> RowMapping | None:
+def last_row(connection: Connection, table: type[Fact]) -> Row | None:
     """The newest row of a table; None where it is empty."""
     columns = columns_of(table)
-    return connection.execute(select(*columns).order_by(columns.id.desc()).limit(1)).mappings().first()
+    return next(iter(_plain(connection, select(*columns).order_by(columns.id.desc()).limit(1))), None)
 
 
 def counts(connection: Connection) -> Mapping[str, int]:
@@ -89,7 +90,7 @@ def readings_of_spans(connection: Connection, span_ids: Sequence[int], *, supers
     """All readings of some spans by time; corrected and withdrawn ones only when asked for."""
     columns = columns_of(Reading)
     wanted = select(*columns).where(columns.span_id.in_(span_ids)).order_by(columns.taken_at, columns.id)
-    rows = connection.execute(wanted).mappings().all()
+    rows = _plain(connection, wanted)
     if superseded:
         return rows
     gone = supersession(connection).gone
@@ -144,7 +145,7 @@ def services(connection: Connection) -> Rows:
     return sorted(rows_in_force(connection, Service), key=lambda row: (row["serviced_at"], row["id"]))
 
 
-def instruments(connection: Connection) -> Mapping[int, RowMapping]:
+def instruments(connection: Connection) -> Mapping[int, Row]:
     """Every instrument row by identity, replaced ones included: old readings name them."""
     return {row["id"]: row for row in all_rows(connection, Instrument)}
 
@@ -155,3 +156,8 @@ def ledger_lines(connection: Connection) -> Any:
     return connection.execute(
         select(columns.seq, columns.kind, columns.payload, columns.prev, columns.hash).order_by(columns.seq)
     )
+
+
+def _plain(connection: Connection, wanted: Any) -> list[Row]:
+    """The rows of a select as plain dicts, which hold on to nothing."""
+    return [dict(row) for row in connection.execute(wanted).mappings()]

@@ -91,7 +91,9 @@ def generation_of(path: Path) -> int:
     if not path.is_file():
         raise NotABook(path)
     try:
-        with path.open("rb") as file:  # SQLite itself may not: it would want to roll back what a killed program left
+        with path.open(
+            "rb"
+        ) as file:  # SQLite itself may not: it would want to roll back what a killed program left
             header = file.read(_HEADER_LENGTH)
     except OSError as error:
         raise BookUnwritable(path) from error

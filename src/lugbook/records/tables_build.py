@@ -6,7 +6,7 @@ from lugbook.records.facts import Fact, checked
 
 PLACES = ("dry", "engine", "bilge", "exposed")
 LANDING_KINDS = ("post", "stud", "bus bar")
-SPAN_KINDS = ("crimp", "landing", "cable", "joint")
+SPAN_KINDS = ("crimp", "landing", "cable", "joint", "check standard")
 
 
 class Build(Fact, table=True):

@@ -32,9 +32,7 @@ class ImportFile(Fact, table=True):
     """One file that was imported."""
 
     __tablename__ = "import_file"
-    __table_args__ = checked(
-        text=("kind", "file_name", "digest"), whole={"line_count": (0, 1e9), "left_out_count": (0, 1e9)}
-    )
+    __table_args__ = checked(text=("kind", "file_name", "digest"), whole={"line_count": (0, 1e9)})
 
     kind: str
     file_name: str
@@ -42,8 +40,6 @@ class ImportFile(Fact, table=True):
     digest: str
     """SHA-256 of the file's bytes, 64 hex digits."""
     line_count: int
-    left_out_count: int
-    """Lines the import refused and set aside."""
 
 
 class Correction(Fact, table=True):

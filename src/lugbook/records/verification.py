@@ -51,7 +51,9 @@ def _schema_findings(connection: Connection) -> Iterator[Finding]:
     if migrated != [f"{generation:04}"]:
         yield Finding(f"The book says it is of generation {generation}, its last migration says otherwise.")
     present = inspect(connection)
-    made: dict[str, str] = dict(connection.exec_driver_sql("SELECT name, sql FROM sqlite_master WHERE type = 'table'").all())
+    made: dict[str, str] = dict(
+        connection.exec_driver_sql("SELECT name, sql FROM sqlite_master WHERE type = 'table'").all()
+    )
     for name, table in SQLModel.metadata.tables.items():
         if name not in made:
             yield Finding(f"The table {name} is missing.")

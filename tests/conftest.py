@@ -1,0 +1,141 @@
+"""What tests of jobs, commands and stories share: a shell at the bench with its own book and clock."""
+
+import json
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+from pkgutil import walk_packages
+from typing import Any
+
+import pytest
+from freezegun import freeze_time
+from typer.testing import CliRunner
+
+import lugbook
+from lugbook.cli.app import app
+from lugbook.errors import Refusal
+
+SAMPLE_LOGS = Path(__file__).parents[1] / "sample_logs"
+NOW = "2026-11-10T10:00:00Z"
+
+# A class defined, or a library first imported, while the clock is frozen keeps the frozen kind of time.
+for _module in walk_packages(lugbook.__path__, "lugbook."):
+    if "__main__" not in _module.name and ".migrations" not in _module.name:
+        import_module(_module.name)
+for _library in ("alembic.command", "matplotlib.figure", "numpy", "pint", "platformdirs"):
+    import_module(_library)
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What one command did."""
+
+    exit_code: int
+    out: str
+    err: str
+
+    @property
+    def facts(self) -> Any:
+        """Standard output as JSON; fails where there is anything else on it."""
+        return json.loads(self.out)
+
+
+class Shell:
+    """Types commands as `main` runs them, on one book, at a moment of our choice."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder, self.book, self.now = folder, folder / "book.db", NOW
+
+    def __call__(self, *words: str | Path) -> Ran:
+        """One command: its exit code, standard output and standard error."""
+        env = {"LUGBOOK_BOOK": str(self.book), "COLUMNS": "200"}
+        with freeze_time(self.now):
+            result = CliRunner().invoke(app, [str(word) for word in words], env=env)
+        if isinstance(result.exception, Refusal):
+            return Ran(result.exception.exit_code, result.stdout, f"{result.stderr}{result.exception}\n")
+        if result.exception is not None and not isinstance(result.exception, SystemExit):
+            raise result.exception
+        return Ran(result.exit_code, result.stdout, result.stderr)
+
+    def does(self, *words: str | Path) -> str:
+        """A command that must succeed: what it said."""
+        ran = self(*words)
+        assert ran.exit_code == 0, (words, ran)
+        return ran.out
+
+    def tells(self, *words: str | Path) -> Any:
+        """The facts of a command that must succeed, with --json."""
+        return json.loads(self.does(*words, "--json"))
+
+    def refuses(self, *words: str | Path, exit_code: int = 3) -> str:
+        """A command that must be refused, leaving the book as it was: its sentence."""
+        before = self.line_count()
+        ran = self(*words)
+        assert (ran.exit_code, ran.out) == (exit_code, ""), (words, ran)
+        assert self.line_count() == before, words
+        return ran.err.removesuffix("\n")
+
+    def line_count(self) -> int:
+        """How many lines the ledger of the book has; 0 where there is no book."""
+        if not self.book.exists():
+            return 0
+        with closing(sqlite3.connect(self.book)) as connection:
+            return int(connection.execute("SELECT count(*) FROM ledger").fetchone()[0])
+
+    def file(self, name: str, text: str | bytes) -> Path:
+        """A file beside the book."""
+        path = self.folder / name
+        path.write_bytes(text if isinstance(text, bytes) else text.encode())
+        return path
+
+    def verdict_of(self, span: str) -> Any:
+        """What `status --json` says of one span."""
+        (found,) = [facts for facts in self.tells("status")["spans"] if facts["span"] == span]
+        return found
+
+    def readings_of(self, span: str) -> list[Any]:
+        """The readings of one span, by time."""
+        return list(self.tells("span", "show", span)["readings"])
+
+
+@pytest.fixture
+def shell(tmp_path: Path) -> Shell:
+    """A shell in an empty folder; its book is not made yet."""
+    return Shell(tmp_path)
+
+
+@pytest.fixture
+def bench(shell: Shell) -> Shell:
+    """A shell on a book with one build, two meters and two spans, C12A/crimp read once; nothing else."""
+    shell.does("book", "new", shell.book)
+    shell.does("build", "add", "My boat", "--zone", "Europe/Lisbon")
+    add_meter = ("instrument", "add")
+    accuracy = ("--percent", "0.5 %", "--counts", "3", "--resolution")
+    shell.does(*add_meter, "bench meter", "--kind", "millivoltmeter", *accuracy, "0.01 mV")
+    shell.does(*add_meter, "hand clamp", "--kind", "clamp", *accuracy, "0.1 A")
+    for span in ("C12A/crimp", "C12B/crimp"):
+        shell.does("span", "add", span, "--kind", "crimp", "--place", "bilge")
+    shell.does("reading", "add", "C12A/crimp", "0.84 mV", "--at", "100 A", "--temp", "31 degC", "--when", "2026-11-09 14:00")
+    return shell
+
+
+@pytest.fixture(scope="session")
+def sallowmere_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The book of the sample boat, without the line of the mistyped reading; to be copied, not changed."""
+    shell = Shell(tmp_path_factory.mktemp("sallowmere"))
+    shell.does("book", "new", shell.book)
+    for log in sorted(SAMPLE_LOGS.glob("[0-9]*.csv")):
+        kind = log.name.split("_")[1].removesuffix(".csv")
+        shell.does("import", kind, log, "--set-aside", shell.folder / f"{log.stem}_aside.csv")
+    return shell.book
+
+
+@pytest.fixture
+def sallowmere(shell: Shell, sallowmere_book: Path) -> Iterator[Shell]:
+    """A shell on a copy of the book of the sample boat."""
+    shutil.copy(sallowmere_book, shell.book)
+    yield shell
