@@ -12,7 +12,7 @@ from pkgutil import walk_packages
 from typing import Any
 
 import pytest
-from freezegun import freeze_time
+from freezegun import configure, freeze_time
 from typer.testing import CliRunner
 
 import lugbook
@@ -21,6 +21,8 @@ from lugbook.errors import Refusal
 
 SAMPLE_LOGS = Path(__file__).parents[1] / "sample_logs"
 NOW = "2026-11-10T10:00:00Z"
+
+configure(extend_ignore_list=["_pytest"])  # so that --durations goes on telling real time
 
 # A class defined, or a library first imported, while the clock is frozen keeps the frozen kind of time.
 for _module in walk_packages(lugbook.__path__, "lugbook."):
@@ -45,16 +47,15 @@ class Ran:
 
 
 class Shell:
-    """Types commands as `main` runs them, on one book, at a moment of our choice."""
+    """Types commands as `main` runs them, on one book."""
 
     def __init__(self, folder: Path) -> None:
-        self.folder, self.book, self.now = folder, folder / "book.db", NOW
+        self.folder, self.book = folder, folder / "book.db"
 
     def __call__(self, *words: str | Path) -> Ran:
         """One command: its exit code, standard output and standard error."""
         env = {"LUGBOOK_BOOK": str(self.book), "COLUMNS": "200"}
-        with freeze_time(self.now):
-            result = CliRunner().invoke(app, [str(word) for word in words], env=env)
+        result = CliRunner().invoke(app, [str(word) for word in words], env=env)
         if isinstance(result.exception, Refusal):
             return Ran(result.exception.exit_code, result.stdout, f"{result.stderr}{result.exception}\n")
         if result.exception is not None and not isinstance(result.exception, SystemExit):
@@ -103,39 +104,66 @@ class Shell:
 
 
 @pytest.fixture
-def shell(tmp_path: Path) -> Shell:
+def clock() -> Iterator[Any]:
+    """The clock, stopped at NOW; `clock.move_to` sets it. Any: freezegun does not export the type."""
+    with freeze_time(NOW) as stopped:
+        yield stopped
+
+
+@pytest.fixture
+def shell(clock: Any, tmp_path: Path) -> Shell:
     """A shell in an empty folder; its book is not made yet."""
     return Shell(tmp_path)
 
 
-@pytest.fixture
-def bench(shell: Shell) -> Shell:
-    """A shell on a book with one build, two meters and two spans, C12A/crimp read once; nothing else."""
-    shell.does("book", "new", shell.book)
-    shell.does("build", "add", "My boat", "--zone", "Europe/Lisbon")
-    add_meter = ("instrument", "add")
+@pytest.fixture(scope="session")
+def bench_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book with one build, two meters and two spans, C12A/crimp read once; to be copied, not changed."""
+    shell = Shell(tmp_path_factory.mktemp("bench"))
     accuracy = ("--percent", "0.5 %", "--counts", "3", "--resolution")
-    shell.does(*add_meter, "bench meter", "--kind", "millivoltmeter", *accuracy, "0.01 mV")
-    shell.does(*add_meter, "hand clamp", "--kind", "clamp", *accuracy, "0.1 A")
-    for span in ("C12A/crimp", "C12B/crimp"):
-        shell.does("span", "add", span, "--kind", "crimp", "--place", "bilge")
-    shell.does("reading", "add", "C12A/crimp", "0.84 mV", "--at", "100 A", "--temp", "31 degC", "--when", "2026-11-09 14:00")
+    with freeze_time(NOW):
+        shell.does("book", "new", shell.book)
+        shell.does("build", "add", "My boat", "--zone", "Europe/Lisbon")
+        shell.does("instrument", "add", "bench meter", "--kind", "millivoltmeter", *accuracy, "0.01 mV")
+        shell.does("instrument", "add", "hand clamp", "--kind", "clamp", *accuracy, "0.1 A")
+        for span in ("C12A/crimp", "C12B/crimp"):
+            shell.does("span", "add", span, "--kind", "crimp", "--place", "bilge")
+        shell.does(
+            "reading", "add", "C12A/crimp", "0.84 mV", "--at", "100 A", "--temp", "31 degC", "--when", "2026-11-09 14:00"
+        )
+    return shell.book
+
+
+@pytest.fixture
+def bench(shell: Shell, bench_book: Path) -> Shell:
+    """A shell on a copy of the bench's book."""
+    shutil.copy(bench_book, shell.book)
     return shell
 
 
 @pytest.fixture(scope="session")
 def sallowmere_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The book of the sample boat, without the line of the mistyped reading; to be copied, not changed."""
+    """The book of the sample boat without the mistyped reading, which is set aside; to be copied, not changed."""
     shell = Shell(tmp_path_factory.mktemp("sallowmere"))
-    shell.does("book", "new", shell.book)
-    for log in sorted(SAMPLE_LOGS.glob("[0-9]*.csv")):
-        kind = log.name.split("_")[1].removesuffix(".csv")
-        shell.does("import", kind, log, "--set-aside", shell.folder / f"{log.stem}_aside.csv")
+    with freeze_time(NOW):
+        shell.does("book", "new", shell.book)
+        for log in sample_logs():
+            shell.does("import", kind_of(log), log, "--set-aside", shell.folder / f"{log.stem}_aside.csv")
     return shell.book
 
 
 @pytest.fixture
-def sallowmere(shell: Shell, sallowmere_book: Path) -> Iterator[Shell]:
+def sallowmere(shell: Shell, sallowmere_book: Path) -> Shell:
     """A shell on a copy of the book of the sample boat."""
     shutil.copy(sallowmere_book, shell.book)
-    yield shell
+    return shell
+
+
+def sample_logs() -> list[Path]:
+    """The sample logs in the order of their numbers."""
+    return sorted(SAMPLE_LOGS.glob("[0-9]*.csv"))
+
+
+def kind_of(log: Path) -> str:
+    """The kind of table that a sample log's name says."""
+    return log.stem.split("_")[1]

@@ -2,6 +2,7 @@
 with bare imports: ratios measured in one run, no limits asserted. Run: python tests/benchmarks/record.py"""
 
 import csv
+import gc
 import io
 import random
 import resource
@@ -66,6 +67,7 @@ def plain_insert(folder: Path, rows: list[tuple[object, ...]], times: int) -> fl
 
 def main() -> None:
     """Measure and print."""
+    gc.set_threshold(100_000, 50, 50)  # as the command line does
     from lugbook.cli.verdicts import HEADINGS, row_of
     from lugbook.jobs.assessing import judge_book
     from lugbook.jobs.keeping import new_book
@@ -89,6 +91,14 @@ def main() -> None:
         with sqlite3.connect(path) as plain:
             rows = plain.execute("SELECT * FROM reading").fetchall()
         bare = plain_insert(Path(folder), rows, 3)
+        with sqlite3.connect(path) as plain:
+            sealed = [
+                (*row, *line)
+                for row, line in zip(rows, plain.execute("SELECT * FROM ledger WHERE kind = 'reading'"), strict=True)
+            ]
+        both = plain_insert(Path(folder), sealed, 3)
+        del sealed
+        print(f"  against executemany of reading and ledger columns, {both:.2f} s: {both / ours:.3f} of its rate")
         print(f"import: {len(rows)} readings in {ours:.2f} s, executemany {bare:.2f} s: "
               f"{bare / ours:.3f} of its rate (wanted 0.12); peak {peak:.0f} MB (wanted under 300)")  # fmt: skip
 

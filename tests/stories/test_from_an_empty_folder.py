@@ -45,15 +45,12 @@ def test_the_reading_of_the_tour_is_what_ohms_law_makes_of_it(shell, monkeypatch
 def loom(bench):
     """A bench with three cables and two recipes, nothing made yet."""
     bench.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned")
-    for recipe, die in (("R1", "13 hex"), ("R2", "14 hex")):
-        bench.does(
-            "recipe", "add", recipe, "--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "hydraulic",
-            "--die", die, "--presses", "2", "--strip", "26 mm",
-        )  # fmt: skip
-    for cable in ("C20", "C21", "C22"):
-        bench.does(
-            "cable", "add", cable, "--conductor", "2/0 tinned", "--length", "1.80 m", "--from", "engine", "--to", "bilge"
-        )
+    headings = "recipe,conductor_size,lug,tool,die,presses,strip_millimetre\n"
+    rows = "R1,2/0 tinned,2/0 M10,hydraulic,13 hex,2,26\nR2,2/0 tinned,2/0 M10,hydraulic,14 hex,2,26\n"
+    bench.does("import", "recipes", bench.file("recipes.csv", headings + rows))
+    headings = "build,cable,conductor,length_metre,from_place,to_place\n"
+    rows = "".join(f"My boat,{cable},2/0 tinned,1.80,engine,bilge\n" for cable in ("C20", "C21", "C22"))
+    bench.does("import", "cables", bench.file("cables.csv", headings + rows))
     return bench
 
 
@@ -106,9 +103,7 @@ def test_a_terminal_whose_place_is_not_known_says_that_nothing_watches_it(loom) 
 def test_one_wrong_end_among_many_enters_none_of_them(loom) -> None:
     sentence = loom.refuses("terminal", "make", "C20A", "C20B", "C29A", "--recipe", "R1")
 
-    assert sentence == (
-        'Not written: cable end "C29A": expected a cable end of My boat (did you mean C22A?).'
-    ) or sentence.startswith('Not written: cable end "C29A": expected a cable end of My boat (did you mean C2')
+    assert sentence == 'Not written: cable end "C29A": expected a cable end of My boat (did you mean C22A?).'
 
 
 def test_sample_pulls_are_numbered_on_unless_they_have_a_number(loom) -> None:

@@ -3,10 +3,14 @@
 import json
 import sys
 import unicodedata
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import typer
+
+LONG = 5_000
+"""Rows from which on a bar is shown."""
 
 
 def say(sentence: str) -> None:
@@ -52,6 +56,25 @@ def show_bytes(content: bytes) -> None:
     """A file's bytes, unchanged, on standard output."""
     sys.stdout.buffer.write(content)
     sys.stdout.buffer.flush()
+
+
+@contextmanager
+def progress_bar(label: str) -> Iterator[Callable[[int, int], None]]:
+    """Shows on standard error how far a long job has come; nothing for a short one, nothing into a pipe."""
+    bar: Any = None
+
+    def step(done: int, total: int) -> None:
+        nonlocal bar
+        if bar is None and total >= LONG and sys.stderr.isatty():
+            bar = typer.progressbar(length=total, label=label, file=sys.stderr).__enter__()
+        if bar is not None:
+            bar.update(done - bar.pos)
+
+    try:
+        yield step
+    finally:
+        if bar is not None:
+            bar.render_finish()
 
 
 def visible(text: str) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 import typer
 
 from lugbook.cli.arguments import AsJson, OfBuild, now, the_book
-from lugbook.cli.console import say, show_bytes, show_json, show_table, warn
+from lugbook.cli.console import progress_bar, say, show_bytes, show_json, show_table, warn
 from lugbook.cli.tables import noun
 
 bring_in = noun("Read a table of one kind into the book.")
@@ -23,7 +23,9 @@ def read(
     file: Annotated[
         Path | None, typer.Argument(help="The table, as a spreadsheet or a meter writes it.")
     ] = None,
-    decimal: Annotated[Literal["comma", "point"] | None, typer.Option(help="comma or point, where the numbers do not say.")] = None,
+    decimal: Annotated[
+        Literal["comma", "point"] | None, typer.Option(help="comma or point, where the numbers do not say.")
+    ] = None,
     set_aside: Annotated[
         Path | None, typer.Option("--set-aside", help="Take the sound lines, keep the refused ones here.")
     ] = None,
@@ -42,9 +44,17 @@ def read(
         rows = headings_of(kind)
         show_table(("heading", "", "what it is"), rows)
         return
-    recorded = bring_in_file(
-        the_book(ctx), kind, file, now(), decimal=decimal, skip_unknown=skip_unknown, aside=set_aside
-    )
+    with progress_bar(file.name) as progress:
+        recorded = bring_in_file(
+            the_book(ctx),
+            kind,
+            file,
+            now(),
+            decimal=decimal,
+            skip_unknown=skip_unknown,
+            aside=set_aside,
+            progress=progress,
+        )
     if as_json:
         show_json(
             {

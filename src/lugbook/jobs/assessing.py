@@ -11,7 +11,8 @@ from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.evidence import gather_evidence
 from lugbook.records.questions import instruments, readings_of_spans
 from lugbook.records.store import Book
-from lugbook.records.tables import Build, Operator, Round, Span
+from lugbook.records.tables_build import Build, Span
+from lugbook.records.tables_measuring import Round
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -96,6 +97,7 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
     """One span with its verdict and readings. Raises UnknownSpan."""
     from lugbook.assessment.judging import judge_build
     from lugbook.assessment.weighing import weigh_readings
+    from lugbook.records.tables_parts import Operator  # status, which loads this file, does without
 
     with book.reading() as connection:
         directory = Directory(connection)

@@ -8,7 +8,8 @@ from sqlalchemy import Connection
 from lugbook.errors import NothingCalled, listed, nearest
 from lugbook.records.facts import Fact
 from lugbook.records.questions import Supersession, all_rows, supersession
-from lugbook.records.tables import Build, Cable, CableEnd, Landing, Round, Span
+from lugbook.records.tables_build import Build, Cable, CableEnd, Landing, Span
+from lugbook.records.tables_measuring import Round
 
 Row = Mapping[str, Any]
 

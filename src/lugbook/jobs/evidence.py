@@ -10,7 +10,8 @@ from sqlalchemy import Connection
 from lugbook.jobs.directory import Directory
 from lugbook.physics.instruments import Accuracy, gain_sd, own_sd
 from lugbook.records.questions import JUDGED, instruments, judged_readings, services
-from lugbook.records.tables import Build, Round, Span
+from lugbook.records.tables_build import Build, Span
+from lugbook.records.tables_measuring import Round
 from lugbook.units.instants import day_of
 
 if TYPE_CHECKING:

@@ -10,6 +10,7 @@ from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.tables_out import write_table
 from lugbook.jobs.listing import list_kind
 from lugbook.jobs.recording import Recorded, record_file
+from lugbook.records.logbook import Progress, no_progress
 from lugbook.records.store import Book
 
 
@@ -22,6 +23,7 @@ def bring_in_file(
     decimal: str | None,
     skip_unknown: bool,
     aside: Path | None,
+    progress: Progress = no_progress,
 ) -> Recorded:
     """Import one file; where `aside` names a file, the refused lines go there and the others are taken.
 
@@ -44,6 +46,7 @@ def bring_in_file(
         now,
         decimal=decimal,
         ignore_unknown=skip_unknown,
+        progress=progress,
         set_aside=aside is not None,
     )
     if aside is not None and recorded.aside:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import Connection
@@ -87,11 +88,11 @@ def _zone_of(directory: Directory, cells: Cells) -> str:
 
 
 def text_of(value: Any) -> str:
-    """A value as it stands in a table: '' for null, the shortest decimal text for a number."""
+    """A value as it stands in a table: '' for null, for a number the shortest decimal text that means it exactly."""
     if value is None:
         return ""
     if isinstance(value, float):
-        return f"{value:.15g}"
+        return format(Decimal(repr(value)).normalize(), "f")
     return str(value)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from lugbook.errors import LineRefused, NoReadingCalled, Refusal, SayMore
+from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, Refusal, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
 from lugbook.jobs.directory import Directory, Mismatch, Row
@@ -98,6 +98,7 @@ def amend_reading(
         _refuse_blank(reason)
         if not changes:
             raise LineRefused(f'nothing of entry {identity} was to change; say what, like --drop "1.48 mV".')
+        _refuse_superseded(desk, identity)
         old = _reading_cells(desk.directory, connection, identity)
         table = _table_of({**old, **changes}, untouched=set(old) - set(changes))
         zones = zones_of_lines(desk.directory, table.columns["span"], table.columns.get("build"))
@@ -121,6 +122,7 @@ def withdraw_reading(book: Book, identity: int, reason: str, by: str | None, now
         _refuse_blank(reason)
         if row_by_id(connection, Reading, identity) is None:
             raise NoReadingCalled(identity)
+        _refuse_superseded(desk, identity)
         logbook.withdraw(identity, reason, operator_of(desk, by, Entry({})))
 
 
@@ -157,6 +159,12 @@ def _table_of(cells: Mapping[str, str], untouched: set[str]) -> LogTable:
     }
     columns = {name: [text.strip()] for name, text in cells.items()}
     return LogTable("readings", tuple(cells), columns, [1], units, None, (), ())
+
+
+def _refuse_superseded(desk: Desk, identity: int) -> None:
+    history = desk.directory.history
+    if identity in history.gone:
+        raise AlreadySuperseded(identity, history.heirs.get(identity))
 
 
 def _refuse_blank(reason: str) -> None:

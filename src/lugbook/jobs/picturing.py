@@ -7,6 +7,7 @@ from lugbook.jobs.assessing import tell_span
 from lugbook.jobs.exchanging import write_file
 from lugbook.records.store import Book
 
+
 def plot_span(book: Book, on: date, tag: str, out: Path, *, build: str | None = None) -> None:
     """Draw one span. Raises PictureFormatUnknown, UnknownSpan, FileUnwritable."""
     story = tell_span(book, on, tag, build=build)

@@ -10,6 +10,7 @@ from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, MOST_MICROOHM, 
 from lugbook.exchange.logs_in import Fault
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import Desk, Entry, operator_of, typed_text
+from lugbook.records.logbook import Progress, no_progress
 from lugbook.records.questions import reading_keys
 from lugbook.records.tables import Build, Instrument, Reading, Round, Span
 
@@ -72,11 +73,6 @@ class ReadingFact(NamedTuple):
         )  # fmt: skip
 
     @property
-    def microohm(self) -> float:
-        """Resistance as read, whatever the temperature."""
-        return 1000 * abs(float(self.drop_millivolt)) / float(self.current_ampere)
-
-    @property
     def words(self) -> str:
         """As a person would say it."""
         return f"{self.drop_millivolt} mV at {self.current_ampere} A"
@@ -94,6 +90,7 @@ def enter_readings(
     *,
     refused_rows: frozenset[int] = frozenset(),
     import_id: int | None = None,
+    progress: Progress = no_progress,
 ) -> Entered:
     """Check every line, then write the sound ones; faults are returned, and the caller decides what they mean."""
     check = _Check(desk, import_id)
@@ -114,7 +111,7 @@ def enter_readings(
         facts.append((line, fact))
     doubted = {fault.line: fault for fault in check.doubts(facts)}
     sound = [fact for line, fact in facts if line not in doubted]
-    desk.logbook.record_rows(Reading, ReadingFact._fields, sound)
+    desk.logbook.record_rows(Reading, ReadingFact._fields, sound, progress=progress)
     return Entered(
         len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line))
     )
@@ -250,7 +247,8 @@ class _Check:
         """Lines whose resistance is far from everything else known of their span, unless confirmed."""
         own: dict[int, list[tuple[int, ReadingFact, float]]] = defaultdict(list)
         for line, fact in facts:
-            own[fact.span_id].append((line, fact, fact.microohm))
+            microohm = abs(float(fact.drop_millivolt)) / float(fact.current_ampere) * 1000
+            own[fact.span_id].append((line, fact, microohm))
         gone = self.directory.history.gone
         known: dict[int, list[float]] = {}
         for key, rows in self._known.items():

@@ -15,7 +15,7 @@ from lugbook.exchange.tables_out import write_as_read
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import WRITERS, Desk, Entry
 from lugbook.jobs.readings_in import Entered, enter_readings, zones_of_lines
-from lugbook.records.logbook import Logbook
+from lugbook.records.logbook import Logbook, Progress, no_progress
 from lugbook.records.store import Book
 from lugbook.records.tables import Build, ImportFile
 
@@ -50,6 +50,7 @@ def record_file(
     decimal: str | None = None,
     ignore_unknown: bool = False,
     set_aside: bool = False,
+    progress: Progress = no_progress,
 ) -> Recorded:
     """Import a file: all of it, or none where a line is refused; or all but the refused, if set aside.
 
@@ -67,7 +68,7 @@ def record_file(
             raise ImportRefused(file_name, _sentences((*parsed.faults, *_mismatches(desk, parsed))))
         fact = {"kind": kind, "file_name": file_name, "digest": sha256(raw).hexdigest()}
         import_id = desk.logbook.record(ImportFile, {**fact, "line_count": table.row_count})
-        entered = _enter(desk, parsed, import_id)
+        entered = _enter(desk, parsed, import_id, progress)
         faults = (*parsed.faults, *entered.faults)
         if faults and not set_aside:
             raise ImportRefused(file_name, _sentences(faults))
@@ -121,11 +122,11 @@ def _desk(logbook: Logbook, now: datetime) -> Desk:
     return Desk(logbook, Directory(logbook.connection), latest)
 
 
-def _enter(desk: Desk, parsed: ParsedLog, import_id: int | None) -> Entered:
+def _enter(desk: Desk, parsed: ParsedLog, import_id: int | None, progress: Progress = no_progress) -> Entered:
     if parsed.kind == "readings":
         return enter_readings(
             desk, parsed.values, parsed.as_typed, parsed.line_numbers,
-            refused_rows=parsed.faulty_rows, import_id=import_id,
+            refused_rows=parsed.faulty_rows, import_id=import_id, progress=progress,
         )  # fmt: skip
     new = present = 0
     faults = []

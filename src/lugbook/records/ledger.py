@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
 from json.encoder import encode_basestring
+from typing import NamedTuple
 
 from lugbook.errors import NotCanonical
 
@@ -23,8 +24,7 @@ SCHEMA = 1
 GENESIS = "genesis"
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One ledger line; `hash` seals `payload`, which names `prev`."""
 
     seq: int

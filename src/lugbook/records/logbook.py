@@ -2,7 +2,7 @@
 
 import json
 import secrets
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
@@ -12,13 +12,21 @@ from sqlalchemy import Connection, Float, insert, select
 
 from lugbook.errors import AlreadySuperseded, LastLineUnreadable
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import GENESIS, NO_LINE, canonical, canonical_writer, seal_line
+from lugbook.records.ledger import GENESIS, NO_LINE, Line, canonical, canonical_writer, seal_line
 from lugbook.records.ledger import Fact as FactText
 from lugbook.records.questions import supersession
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
 
 FactRow = Sequence[str | int | None]
 """The values of a fact, in the order of names given apart."""
+
+Progress = Callable[[int, int], None]
+"""Told how many of how many rows are written."""
+
+
+def no_progress(done: int, total: int) -> None:
+    """For whoever does not watch."""
+
 
 BATCH = 5_000
 """Rows handed to SQLite at a time; keeps a long import's memory flat."""
@@ -65,7 +73,14 @@ class Logbook:
         """Write one fact and return its identity, the number of its ledger line."""
         return self.record_rows(table, tuple(fact), [tuple(fact.values())])[0]
 
-    def record_rows(self, table: type[Fact], names: Sequence[str], rows: Sequence[FactRow]) -> range:
+    def record_rows(
+        self,
+        table: type[Fact],
+        names: Sequence[str],
+        rows: Sequence[FactRow],
+        *,
+        progress: Progress = no_progress,
+    ) -> range:
         """Write facts that all have the same names, in order, and return their identities.
 
         Measured values come as the decimal text that was typed, in the unit the column names.
@@ -74,7 +89,9 @@ class Logbook:
         first = self._head.seq + 1
         shape = shape_of(table, tuple(names))
         for start in range(0, len(rows), BATCH):
+            progress(start, len(rows))
             self._write(table, shape, rows[start : start + BATCH])
+        progress(len(rows), len(rows))
         return range(first, first + len(rows))
 
     def correct(
@@ -108,13 +125,14 @@ class Logbook:
         kind, at, canonical_row = str(table.__tablename__), self._at, shape.canonical
         seq, prev, book = self._head.seq, self._head.hash, self._head.book
         salts = secrets.token_hex(16 * len(facts))
-        lines, rows = [], []
+        lines: list[Line] = []
+        rows = []
         for place, fact in enumerate(facts):
             seq += 1
             salt = salts[32 * place : 32 * place + 32]
             line = seal_line(kind, canonical_row(fact), seq=seq, prev=prev, at=at, book=book, salt=salt)
             prev = line.hash
-            lines.append((line.seq, line.kind, line.payload, line.prev, line.hash))
+            lines.append(line)
             rows.append(shape.row(seq, fact))
         self.connection.exec_driver_sql(_insertion(Ledger), lines)
         self.connection.exec_driver_sql(_insertion(table), rows)
@@ -128,9 +146,7 @@ def begin_book(connection: Connection, at: datetime) -> str:
     line = seal_line(
         GENESIS, canonical({}), seq=1, prev=NO_LINE, at=moment, book=book, salt=secrets.token_hex(16)
     )
-    connection.exec_driver_sql(
-        _insertion(Ledger), [(line.seq, line.kind, line.payload, line.prev, line.hash)]
-    )
+    connection.exec_driver_sql(_insertion(Ledger), [line])
     return book
 
 

@@ -7,7 +7,6 @@ from typing import Any
 from sqlalchemy import Connection, func, select
 
 from lugbook.records.facts import Fact
-from lugbook.records.tables import FACT_TABLES
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
 from lugbook.records.tables_measuring import Instrument, Reading, Service
 
@@ -38,7 +37,7 @@ def supersession(connection: Connection) -> Supersession:
     """What was corrected or withdrawn so far."""
     fixed, out = columns_of(Correction), columns_of(Withdrawal)
     replaced: dict[int, int] = dict(
-        row._tuple() for row in connection.execute(select(fixed.replaced_id, fixed.replacement_id))
+        tuple(row) for row in connection.execute(select(fixed.replaced_id, fixed.replacement_id))
     )
     withdrawn = set(connection.execute(select(out.withdrawn_id)).scalars())
     heirs = {}
@@ -78,6 +77,8 @@ def last_row(connection: Connection, table: type[Fact]) -> Row | None:
 
 def counts(connection: Connection) -> Mapping[str, int]:
     """How many rows each table holds, corrected and withdrawn ones included."""
+    from lugbook.records.tables import FACT_TABLES
+
     return {
         str(table.__tablename__): connection.execute(
             select(func.count()).select_from(table.__table__)  # type: ignore[attr-defined]
@@ -115,7 +116,7 @@ def reading_keys(connection: Connection) -> dict[tuple[Any, ...], list[tuple[Any
     names = (*READING_KEY, "id", *READING_VALUE)
     found: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
     for row in connection.execute(select(*(columns[name] for name in names))):
-        whole = row._tuple()
+        whole = tuple(row)
         found.setdefault(whole[: len(READING_KEY)], []).append(whole[len(READING_KEY) :])
     return found
 

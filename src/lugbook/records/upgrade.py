@@ -16,7 +16,12 @@ from lugbook.errors import BookExists, BookFromNewer, BookUnwritable, UpgradeFai
 from lugbook.records.guards import install_guards
 from lugbook.records.logbook import begin_book
 from lugbook.records.store import (
-    APPLICATION_ID, GENERATION, LOCK_WAIT_SECOND, engine_on, generation_of, in_words,
+    APPLICATION_ID,
+    GENERATION,
+    LOCK_WAIT_SECOND,
+    engine_on,
+    generation_of,
+    in_words,
 )  # fmt: skip
 from lugbook.records.verification import verify
 

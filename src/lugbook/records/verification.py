@@ -8,9 +8,9 @@ from sqlalchemy import Connection, inspect
 from sqlalchemy.exc import DBAPIError
 from sqlmodel import SQLModel
 
+from lugbook.records.facts import Fact
 from lugbook.records.guards import missing_guards
 from lugbook.records.ledger import GENESIS, first_break
-from lugbook.records.facts import Fact
 from lugbook.records.logbook import row_of
 from lugbook.records.questions import columns_of, ledger_lines
 from lugbook.records.store import is_damage
@@ -71,7 +71,7 @@ def _guard_findings(connection: Connection) -> Iterator[Finding]:
 
 
 def _chain_findings(connection: Connection) -> Iterator[Finding]:
-    broken = first_break(row._tuple() for row in ledger_lines(connection))
+    broken = first_break(tuple(row) for row in ledger_lines(connection))
     if broken is not None:
         yield Finding(f"The ledger does not hold at line {broken.seq}: {broken.why}.")
 
@@ -90,7 +90,7 @@ def _row_findings(connection: Connection) -> Iterator[Finding]:
             payload = lines.pop(row.id, None)
             if payload is None:
                 yield Finding(f"Row {row.id} of {name} has no line in the ledger.")
-            elif _expected(table, payload, row.id) != row._tuple():
+            elif _expected(table, payload, row.id) != tuple(row):
                 yield Finding(f"Row {row.id} of {name} does not say what ledger line {row.id} says.")
         for seq in lines:
             yield Finding(f"Ledger line {seq} has lost its row in {name}.")
