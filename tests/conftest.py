@@ -129,7 +129,16 @@ def bench_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
         for span in ("C12A/crimp", "C12B/crimp"):
             shell.does("span", "add", span, "--kind", "crimp", "--place", "bilge")
         shell.does(
-            "reading", "add", "C12A/crimp", "0.84 mV", "--at", "100 A", "--temp", "31 degC", "--when", "2026-11-09 14:00"
+            "reading",
+            "add",
+            "C12A/crimp",
+            "0.84 mV",
+            "--at",
+            "100 A",
+            "--temp",
+            "31 degC",
+            "--when",
+            "2026-11-09 14:00",
         )
     return shell.book
 

@@ -2,13 +2,15 @@
 
 import pytest
 
+from conftest import Shell
+
 HEADINGS = (
     "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument\n"
 )
 
 
 @pytest.fixture
-def season(bench):
+def season(bench: Shell) -> Shell:
     """The bench with three imported readings of C12B/crimp, the last with its digits swapped."""
     rows = [
         f"C12B/crimp,{year},{year}-05-01 10:00,{drop},100,20,bench meter,hand clamp\n"
@@ -18,14 +20,16 @@ def season(bench):
     return bench
 
 
-def entries_of(season) -> list[int]:
+def entries_of(season: Shell) -> list[int]:
     return [reading["entry"] for reading in season.readings_of("C12B/crimp")]
 
 
-def test_an_amended_reading_stays_and_the_new_one_counts(season) -> None:
+def test_an_amended_reading_stays_and_the_new_one_counts(season: Shell) -> None:
     *_, wrong = entries_of(season)
 
-    said = season.does("reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped", "--by", "owner")
+    said = season.does(
+        "reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped", "--by", "owner"
+    )
 
     right = entries_of(season)[-1]
     old, new = (season.tells("reading", "show", str(entry)) for entry in (wrong, right))
@@ -36,7 +40,7 @@ def test_an_amended_reading_stays_and_the_new_one_counts(season) -> None:
     assert season.verdict_of("C12B/crimp")["microohm_20c"] == pytest.approx(8.4)
 
 
-def test_a_withdrawn_reading_stays_and_no_longer_counts(season) -> None:
+def test_a_withdrawn_reading_stays_and_no_longer_counts(season: Shell) -> None:
     *_, wrong = entries_of(season)
 
     season.does("reading", "withdraw", str(wrong), "--reason", "wrong lug")
@@ -48,7 +52,7 @@ def test_a_withdrawn_reading_stays_and_no_longer_counts(season) -> None:
     assert "wrong lug" in season.does("reading", "show", str(wrong))
 
 
-def test_the_same_entry_is_not_amended_twice(season) -> None:
+def test_the_same_entry_is_not_amended_twice(season: Shell) -> None:
     *_, wrong = entries_of(season)
     season.does("reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped")
     right = entries_of(season)[-1]
@@ -58,15 +62,17 @@ def test_the_same_entry_is_not_amended_twice(season) -> None:
     assert sentence == f"Entry {wrong} no longer counts: entry {right} replaces it; amend that one."
 
 
-def test_an_amendment_can_be_amended(season) -> None:
+def test_an_amendment_can_be_amended(season: Shell) -> None:
     *_, wrong = entries_of(season)
     season.does("reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped")
-    season.does("reading", "amend", str(entries_of(season)[-1]), "--drop", "0.86 mV", "--reason", "looked again")
+    season.does(
+        "reading", "amend", str(entries_of(season)[-1]), "--drop", "0.86 mV", "--reason", "looked again"
+    )
 
     assert season.verdict_of("C12B/crimp")["microohm_20c"] == pytest.approx(8.6)
 
 
-def test_a_withdrawn_reading_is_not_amended(season) -> None:
+def test_a_withdrawn_reading_is_not_amended(season: Shell) -> None:
     *_, wrong = entries_of(season)
     season.does("reading", "withdraw", str(wrong), "--reason", "wrong lug")
 
@@ -76,7 +82,7 @@ def test_a_withdrawn_reading_is_not_amended(season) -> None:
 
 
 @pytest.mark.parametrize("deed", ["amend", "withdraw"])
-def test_the_original_file_imported_again_brings_nothing_back(season, deed: str) -> None:
+def test_the_original_file_imported_again_brings_nothing_back(season: Shell, deed: str) -> None:
     *_, wrong = entries_of(season)
     change = ("--drop", "0.84 mV") if deed == "amend" else ()
     season.does("reading", deed, str(wrong), *change, "--reason", "digits swapped")
@@ -88,36 +94,40 @@ def test_the_original_file_imported_again_brings_nothing_back(season, deed: str)
     assert season.line_count() == before
 
 
-def test_a_reading_taken_on_another_span_moves_there(season) -> None:
+def test_a_reading_taken_on_another_span_moves_there(season: Shell) -> None:
     *_, wrong = entries_of(season)
 
-    season.does("reading", "amend", str(wrong), "--span", "C12A/crimp", "--drop", "0.85 mV", "--reason", "wrong tag")
+    season.does(
+        "reading", "amend", str(wrong), "--span", "C12A/crimp", "--drop", "0.85 mV", "--reason", "wrong tag"
+    )
 
     assert len(season.readings_of("C12B/crimp")) == 2
     assert len(season.readings_of("C12A/crimp")) == 2
     assert "0 readings entered" in season.does("import", "readings", season.folder / "season.csv")
 
 
-def test_an_amendment_that_changes_nothing_is_refused(season) -> None:
+def test_an_amendment_that_changes_nothing_is_refused(season: Shell) -> None:
     first, *_ = entries_of(season)
 
     sentence = season.refuses("reading", "amend", str(first), "--reason", "none")
 
-    assert sentence == f'Not written: nothing of entry {first} was to change; say what, like --drop "1.48 mV".'
+    assert (
+        sentence == f'Not written: nothing of entry {first} was to change; say what, like --drop "1.48 mV".'
+    )
 
 
-def test_an_amendment_is_checked_like_a_reading(season) -> None:
+def test_an_amendment_is_checked_like_a_reading(season: Shell) -> None:
     first, *_ = entries_of(season)
 
     sentence = season.refuses("reading", "amend", str(first), "--drop", "0.84", "--reason", "none")
 
     assert sentence == (
-        'Not written: the millivolt drop "0.84" has no unit; type it with its unit, like "0.84 mV".'
+        'Not written: The millivolt drop "0.84" has no unit; type it with its unit, like "0.84 mV".'
     )
 
 
 @pytest.mark.parametrize("deed", ["amend", "withdraw"])
-def test_a_correction_says_why(season, deed: str) -> None:
+def test_a_correction_says_why(season: Shell, deed: str) -> None:
     first, *_ = entries_of(season)
     change = ("--drop", "0.84 mV") if deed == "amend" else ()
 
@@ -127,7 +137,7 @@ def test_a_correction_says_why(season, deed: str) -> None:
 
 
 @pytest.mark.parametrize("deed", ["show", "amend", "withdraw"])
-def test_an_entry_that_is_no_reading_is_named(season, deed: str) -> None:
+def test_an_entry_that_is_no_reading_is_named(season: Shell, deed: str) -> None:
     options = {"show": (), "amend": ("--drop", "1 mV", "--reason", "x"), "withdraw": ("--reason", "x")}
 
     sentence = season.refuses("reading", deed, "2", *options[deed])
@@ -135,7 +145,7 @@ def test_an_entry_that_is_no_reading_is_named(season, deed: str) -> None:
     assert sentence == "Entry 2 is not a reading; find its number with `lugbook reading list`."
 
 
-def test_a_corrected_book_verifies(season) -> None:
+def test_a_corrected_book_verifies(season: Shell) -> None:
     first, _, wrong = entries_of(season)
     season.does("reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped")
     season.does("reading", "withdraw", str(first), "--reason", "wrong lug")

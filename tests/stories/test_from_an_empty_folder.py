@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from conftest import Shell
+
 README = Path(__file__).parents[2] / "README.md"
 
 
@@ -17,7 +19,7 @@ def tour_of_the_readme() -> list[list[str]]:
     return [shlex.split(line) for line in block.group(1).splitlines() if line.startswith("lugbook ")]
 
 
-def test_the_tour_of_the_readme_runs_line_by_line(shell, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_tour_of_the_readme_runs_line_by_line(shell: Shell, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(shell.folder)
     shell.book = Path("boat.db")
 
@@ -28,7 +30,9 @@ def test_the_tour_of_the_readme_runs_line_by_line(shell, monkeypatch: pytest.Mon
     assert "C12A/crimp" in said[-1]
 
 
-def test_the_reading_of_the_tour_is_what_ohms_law_makes_of_it(shell, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_reading_of_the_tour_is_what_ohms_law_makes_of_it(
+    shell: Shell, monkeypatch: pytest.MonkeyPatch
+) -> None:
     # 1.84 mV / 102 A = 18.03922 microohm at 31 degC; / (1 + 0.00393 * 11) = 17.29170 at 20 degC.
     monkeypatch.chdir(shell.folder)
     shell.book = Path("boat.db")
@@ -42,7 +46,7 @@ def test_the_reading_of_the_tour_is_what_ohms_law_makes_of_it(shell, monkeypatch
 
 
 @pytest.fixture
-def loom(bench):
+def loom(bench: Shell) -> Shell:
     """A bench with three cables and two recipes, nothing made yet."""
     bench.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned")
     headings = "recipe,conductor_size,lug,tool,die,presses,strip_millimetre\n"
@@ -54,7 +58,7 @@ def loom(bench):
     return bench
 
 
-def test_a_terminal_is_made_as_the_last_one_was(loom) -> None:
+def test_a_terminal_is_made_as_the_last_one_was(loom: Shell) -> None:
     loom.does("terminal", "make", "C20A", "--recipe", "R2", "--by", "yard electrician")
 
     said = loom.does("terminal", "make", "C20B", "C21A", "C21B")
@@ -64,7 +68,7 @@ def test_a_terminal_is_made_as_the_last_one_was(loom) -> None:
     assert {(t["recipe"], t["operator"]) for t in terminals} == {("R2", "yard electrician")}
 
 
-def test_another_recipe_said_once_is_the_next_default(loom) -> None:
+def test_another_recipe_said_once_is_the_next_default(loom: Shell) -> None:
     loom.does("terminal", "make", "C20A", "--recipe", "R2")
     loom.does("terminal", "make", "C20B", "--recipe", "R1")
 
@@ -74,13 +78,13 @@ def test_another_recipe_said_once_is_the_next_default(loom) -> None:
     assert terminal["recipe"] == "R1"
 
 
-def test_the_first_terminal_must_say_its_recipe(loom) -> None:
+def test_the_first_terminal_must_say_its_recipe(loom: Shell) -> None:
     sentence = loom.refuses("terminal", "make", "C20A", exit_code=2)
 
     assert sentence == "Say with --recipe by which recipe it was made; nothing in the book says it yet."
 
 
-def test_a_made_terminal_is_watched_at_the_place_of_its_end(loom) -> None:
+def test_a_made_terminal_is_watched_at_the_place_of_its_end(loom: Shell) -> None:
     said = loom.does("terminal", "make", "C20A", "C20B", "--recipe", "R1")
 
     spans = {s["span"]: s["place"] for s in loom.tells("span", "list")["spans"]}
@@ -88,7 +92,7 @@ def test_a_made_terminal_is_watched_at_the_place_of_its_end(loom) -> None:
     assert (spans["C20A/crimp"], spans["C20B/crimp"]) == ("engine", "bilge")
 
 
-def test_a_terminal_whose_place_is_not_known_says_that_nothing_watches_it(loom) -> None:
+def test_a_terminal_whose_place_is_not_known_says_that_nothing_watches_it(loom: Shell) -> None:
     loom.does("cable", "add", "C30", "--conductor", "2/0 tinned", "--length", "0.4 m")
 
     ran = loom("terminal", "make", "C30A", "--recipe", "R1")
@@ -100,13 +104,13 @@ def test_a_terminal_whose_place_is_not_known_says_that_nothing_watches_it(loom) 
     )
 
 
-def test_one_wrong_end_among_many_enters_none_of_them(loom) -> None:
+def test_one_wrong_end_among_many_enters_none_of_them(loom: Shell) -> None:
     sentence = loom.refuses("terminal", "make", "C20A", "C20B", "C29A", "--recipe", "R1")
 
     assert sentence == 'Not written: cable end "C29A": expected a cable end of My boat (did you mean C22A?).'
 
 
-def test_sample_pulls_are_numbered_on_unless_they_have_a_number(loom) -> None:
+def test_sample_pulls_are_numbered_on_unless_they_have_a_number(loom: Shell) -> None:
     pull = ("pull", "record", "R1", "9.1 kN", "--failure", "conductor broke")
 
     said = [loom.does(*pull), loom.does(*pull), loom.does(*pull, "--sample", "S9")]
@@ -116,7 +120,7 @@ def test_sample_pulls_are_numbered_on_unless_they_have_a_number(loom) -> None:
     ]  # fmt: skip
 
 
-def test_a_proof_pull_is_held_on_a_terminal_that_exists(loom) -> None:
+def test_a_proof_pull_is_held_on_a_terminal_that_exists(loom: Shell) -> None:
     loom.does("terminal", "make", "C20A", "--recipe", "R1")
     proof = ("pull", "record", "R1", "300 lbf", "--failure", "not to failure", "--held", "60 s", "--end")
 
@@ -130,7 +134,7 @@ def test_a_proof_pull_is_held_on_a_terminal_that_exists(loom) -> None:
     assert float(pull["pull_newton"]) == pytest.approx(1334.46648457815)
 
 
-def test_a_reading_takes_meters_and_round_of_the_last_one(bench) -> None:
+def test_a_reading_takes_meters_and_round_of_the_last_one(bench: Shell) -> None:
     said = bench.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A", "--temp", "30 degC")
 
     assert said == (
@@ -138,19 +142,21 @@ def test_a_reading_takes_meters_and_round_of_the_last_one(bench) -> None:
     )
 
 
-def test_a_reading_of_another_season_begins_a_round_of_its_own(bench) -> None:
-    said = bench.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A", "--when", "18.04.2025 23:30")
+def test_a_reading_of_another_season_begins_a_round_of_its_own(bench: Shell) -> None:
+    said = bench.does(
+        "reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A", "--when", "18.04.2025 23:30"
+    )
 
     assert "round 2025-04-18," in said
 
 
-def test_a_reading_without_temperature_says_what_it_costs(bench) -> None:
+def test_a_reading_without_temperature_says_what_it_costs(bench: Shell) -> None:
     said = bench.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A")
 
     assert "No temperature: 20 °C is assumed, and the reading is worth less for it. --temp says it." in said
 
 
-def test_a_photo_is_kept_by_its_digest(loom) -> None:
+def test_a_photo_is_kept_by_its_digest(loom: Shell) -> None:
     loom.does("terminal", "make", "C20A", "--recipe", "R1")
     picture = loom.file("c20a.jpg", b"abc")
 
@@ -163,7 +169,7 @@ def test_a_photo_is_kept_by_its_digest(loom) -> None:
     )
 
 
-def test_saying_the_same_again_writes_nothing(loom) -> None:
+def test_saying_the_same_again_writes_nothing(loom: Shell) -> None:
     before = loom.line_count()
 
     said = loom.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned")

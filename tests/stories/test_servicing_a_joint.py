@@ -2,18 +2,32 @@
 
 import pytest
 
+from conftest import Shell
+
 HEADINGS = (
-    "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument,stage\n"
+    "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument"
+    ",stage\n"
 )
 METERS = "20,bench meter,hand clamp"
 
 
-def service(shell, *words: str) -> str:
+def service(shell: Shell, *words: str) -> str:
     return shell.does("service", "record", "C12B/crimp", "--done", "cleaned", *words)
 
 
-def test_a_service_with_two_readings_starts_a_new_series(bench) -> None:
-    bench.does("reading", "add", "C12B/crimp", "0.84 mV", "--at", "100 A", "--temp", "20 degC", "--when", "2025-05-01")
+def test_a_service_with_two_readings_starts_a_new_series(bench: Shell) -> None:
+    bench.does(
+        "reading",
+        "add",
+        "C12B/crimp",
+        "0.84 mV",
+        "--at",
+        "100 A",
+        "--temp",
+        "20 degC",
+        "--when",
+        "2025-05-01",
+    )
 
     said = service(bench, "--found", "1.90 mV", "--left", "0.80 mV", "--at", "100 A", "--temp", "20 degC")
 
@@ -24,14 +38,14 @@ def test_a_service_with_two_readings_starts_a_new_series(bench) -> None:
     assert [r["stage"] for r in bench.readings_of("C12B/crimp")] == [None, "as found", "as left"]
 
 
-def test_the_readings_of_a_service_belong_to_the_round_that_is_going_on(bench) -> None:
+def test_the_readings_of_a_service_belong_to_the_round_that_is_going_on(bench: Shell) -> None:
     service(bench, "--found", "1.90 mV", "--left", "0.80 mV", "--at", "100 A")
 
     assert {r["round"] for r in bench.readings_of("C12B/crimp")} == {"2026-11-09"}
 
 
 @pytest.mark.parametrize("order", ["service first", "readings first"])
-def test_dates_alone_split_the_series_by_stage(bench, order: str) -> None:
+def test_dates_alone_split_the_series_by_stage(bench: Shell, order: str) -> None:
     rows = [
         f"C12B/crimp,2024,2024-05-01,0.84,100,{METERS},\n",
         f"C12B/crimp,2025,2025-05-01,1.60,100,{METERS},as found\n",
@@ -51,7 +65,7 @@ def test_dates_alone_split_the_series_by_stage(bench, order: str) -> None:
     assert verdict["verdict"] == "too few readings"  # two since the service
 
 
-def test_clock_times_split_the_series_without_a_stage(bench) -> None:
+def test_clock_times_split_the_series_without_a_stage(bench: Shell) -> None:
     rows = [
         f"C12B/crimp,2025,2025-05-01 09:00,1.60,100,{METERS},\n",
         f"C12B/crimp,2025,2025-05-01 11:00,0.80,100,{METERS},\n",
@@ -62,16 +76,39 @@ def test_clock_times_split_the_series_without_a_stage(bench) -> None:
     assert bench.verdict_of("C12B/crimp")["as_made_microohm"] == pytest.approx(8.0)
 
 
-def test_two_deeds_on_one_day_still_leave_the_last_reading_in_the_last_series(bench) -> None:
-    bench.does("reading", "add", "C12B/crimp", "0.84 mV", "--at", "100 A", "--temp", "20 degC", "--when", "2024-05-01")
-    service(bench, "--found", "1.60 mV", "--left", "0.80 mV", "--at", "100 A", "--temp", "20 degC", "--when", "2025-05-01")
+def test_two_deeds_on_one_day_still_leave_the_last_reading_in_the_last_series(bench: Shell) -> None:
+    bench.does(
+        "reading",
+        "add",
+        "C12B/crimp",
+        "0.84 mV",
+        "--at",
+        "100 A",
+        "--temp",
+        "20 degC",
+        "--when",
+        "2024-05-01",
+    )
+    service(
+        bench,
+        "--found",
+        "1.60 mV",
+        "--left",
+        "0.80 mV",
+        "--at",
+        "100 A",
+        "--temp",
+        "20 degC",
+        "--when",
+        "2025-05-01",
+    )
 
     bench.does("service", "record", "C12B/crimp", "--done", "re-torqued", "--when", "2025-05-01")
 
     assert bench.verdict_of("C12B/crimp")["as_made_microohm"] == pytest.approx(8.0)
 
 
-def test_a_service_with_readings_says_at_what_current(bench) -> None:
+def test_a_service_with_readings_says_at_what_current(bench: Shell) -> None:
     sentence = bench.refuses(
         "service", "record", "C12B/crimp", "--done", "cleaned", "--found", "1.9 mV", exit_code=2
     )
@@ -79,17 +116,27 @@ def test_a_service_with_readings_says_at_what_current(bench) -> None:
     assert sentence == "Say with --at the current at which it was read; nothing in the book says it yet."
 
 
-def test_a_service_whose_reading_is_refused_is_not_written_either(bench) -> None:
+def test_a_service_whose_reading_is_refused_is_not_written_either(bench: Shell) -> None:
     sentence = bench.refuses(
-        "service", "record", "C12B/crimp", "--done", "cleaned", "--found", "1.9 mV", "--left", "0.8", "--at", "100 A"
+        "service",
+        "record",
+        "C12B/crimp",
+        "--done",
+        "cleaned",
+        "--found",
+        "1.9 mV",
+        "--left",
+        "0.8",
+        "--at",
+        "100 A",
     )
 
     assert sentence == (
-        'Not written: the millivolt drop "0.8" has no unit; type it with its unit, like "0.84 mV".'
+        'Not written: The millivolt drop "0.8" has no unit; type it with its unit, like "0.84 mV".'
     )
 
 
-def test_an_unknown_deed_is_refused_with_the_known_ones(bench) -> None:
+def test_an_unknown_deed_is_refused_with_the_known_ones(bench: Shell) -> None:
     sentence = bench.refuses("service", "record", "C12B/crimp", "--done", "washed")
 
     assert sentence == (
@@ -97,11 +144,13 @@ def test_an_unknown_deed_is_refused_with_the_known_ones(bench) -> None:
     )
 
 
-def test_the_picture_of_a_serviced_span_is_drawn(bench) -> None:
+def test_the_picture_of_a_serviced_span_is_drawn(bench: Shell) -> None:
     service(bench, "--found", "1.90 mV", "--left", "0.80 mV", "--at", "100 A")
 
     for ending in ("svg", "png", "pdf"):
         bench.does("span", "plot", "C12B/crimp", "--out", bench.folder / f"joint.{ending}")
 
-    beginnings = {ending: (bench.folder / f"joint.{ending}").read_bytes()[:5] for ending in ("svg", "png", "pdf")}
+    beginnings = {
+        ending: (bench.folder / f"joint.{ending}").read_bytes()[:5] for ending in ("svg", "png", "pdf")
+    }
     assert beginnings == {"svg": b"<?xml", "png": b"\x89PNG\r", "pdf": b"%PDF-"}

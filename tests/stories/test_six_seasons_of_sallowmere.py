@@ -2,10 +2,11 @@
 
 import csv
 import io
+from pathlib import Path
 
 import pytest
 
-from conftest import kind_of, sample_logs
+from conftest import Shell, kind_of, sample_logs
 from sample_boat import CREEPING, MISTYPED, NEVER_READ, SERVICED, STEPPED
 
 KINDS = (
@@ -14,10 +15,10 @@ KINDS = (
 )
 
 
-def test_status_names_exactly_what_the_logs_hide(sallowmere) -> None:
+def test_status_names_exactly_what_the_logs_hide(sallowmere: Shell) -> None:
     spans = sallowmere.tells("status")["spans"]
 
-    by_verdict = {}
+    by_verdict: dict[str, set[str]] = {}
     for facts in spans:
         by_verdict.setdefault(facts["verdict"], set()).add(facts["span"])
     assert by_verdict.pop("creeping") == set(CREEPING)
@@ -26,7 +27,7 @@ def test_status_names_exactly_what_the_logs_hide(sallowmere) -> None:
     assert set(by_verdict) == {"steady", "too few readings"}
 
 
-def test_the_true_rate_lies_within_what_status_says_of_it(sallowmere) -> None:
+def test_the_true_rate_lies_within_what_status_says_of_it(sallowmere: Shell) -> None:
     for span, (rate, _) in CREEPING.items():
         verdict = sallowmere.verdict_of(span)
 
@@ -34,7 +35,7 @@ def test_the_true_rate_lies_within_what_status_says_of_it(sallowmere) -> None:
         assert verdict["rate_low"] - 3 < 100 * rate < verdict["rate_high"] + 3, span
 
 
-def test_the_table_says_the_same_as_the_json_and_the_worst_come_first(sallowmere) -> None:
+def test_the_table_says_the_same_as_the_json_and_the_worst_come_first(sallowmere: Shell) -> None:
     lines = sallowmere.does("status").splitlines()
 
     assert lines[0].startswith("Sallowmere: 126 spans; 3 creeping, 1 stepped, ")
@@ -42,7 +43,7 @@ def test_the_table_says_the_same_as_the_json_and_the_worst_come_first(sallowmere
     assert lines[7].split()[:2] == [*STEPPED, "stepped"]
 
 
-def test_the_serviced_joint_is_steady_since_its_service(sallowmere) -> None:
+def test_the_serviced_joint_is_steady_since_its_service(sallowmere: Shell) -> None:
     verdict = sallowmere.verdict_of(SERVICED)
     stages = [reading["stage"] for reading in sallowmere.readings_of(SERVICED)]
 
@@ -52,25 +53,28 @@ def test_the_serviced_joint_is_steady_since_its_service(sallowmere) -> None:
     assert stages.count("as found") == stages.count("as left") == 1
 
 
-def test_the_round_with_the_high_clamp_is_told_of(sallowmere) -> None:
+def test_the_round_with_the_high_clamp_is_told_of(sallowmere: Shell) -> None:
     rounds = {r["round"]: r["shift_percent"] for r in sallowmere.tells("status")["rounds"]}
 
     assert min(rounds, key=rounds.__getitem__) == "2023"
-    assert rounds["2023"] == pytest.approx(-3.75, abs=1.0)  # 1.001 / 1.040, by the errors written beside the rounds
+    assert rounds["2023"] == pytest.approx(
+        -3.75, abs=1.0
+    )  # 1.001 / 1.040, by the errors written beside the rounds
 
 
-def test_the_mistyped_reading_is_refused_by_name(sallowmere) -> None:
+def test_the_mistyped_reading_is_refused_by_name(sallowmere: Shell) -> None:
     year, span = MISTYPED
     (log,) = [log for log in sample_logs() if log.stem.endswith(year)]
 
     sentence = sallowmere.refuses("import", "readings", log)
 
     assert sentence.splitlines()[1].startswith(
-        f"  Line 44, drop_millivolt: {span}, 1526 mV at 109.3 A: this comes to 14000 µΩ, 1000 times above what it has read"
+        f"  Line 44, drop_millivolt: {span}, 1526 mV at 109.3 A: this comes to 14000 µΩ, "
+        "1000 times above what it has read"
     )
 
 
-def test_importing_everything_again_adds_nothing(sallowmere) -> None:
+def test_importing_everything_again_adds_nothing(sallowmere: Shell) -> None:
     before = sallowmere.line_count()
 
     for log in sample_logs():
@@ -81,7 +85,7 @@ def test_importing_everything_again_adds_nothing(sallowmere) -> None:
     assert sallowmere.line_count() == before
 
 
-def test_the_line_set_aside_goes_in_once_it_is_corrected(sallowmere) -> None:
+def test_the_line_set_aside_goes_in_once_it_is_corrected(sallowmere: Shell) -> None:
     (log,) = [log for log in sample_logs() if log.stem.endswith(MISTYPED[0])]
     aside = sallowmere.folder / "aside.csv"
     sallowmere.does("import", "readings", log, "--set-aside", aside)
@@ -93,10 +97,8 @@ def test_the_line_set_aside_goes_in_once_it_is_corrected(sallowmere) -> None:
 
 
 @pytest.fixture(scope="module")
-def exported(sallowmere_book, tmp_path_factory):
+def exported(sallowmere_book: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Every kind of table of the sample boat, as bytes."""
-    from conftest import Shell
-
     shell = Shell(tmp_path_factory.mktemp("exports"))
     shell.book = sallowmere_book
     files = {kind: shell.folder / f"{kind}.csv" for kind in KINDS}
@@ -105,7 +107,7 @@ def exported(sallowmere_book, tmp_path_factory):
     return files
 
 
-def test_every_kind_exported_fills_a_new_book_with_the_same(shell, exported) -> None:
+def test_every_kind_exported_fills_a_new_book_with_the_same(shell: Shell, exported: dict[str, Path]) -> None:
     shell.does("book", "new", shell.book)
     for kind in KINDS:
         shell.does("import", kind, exported[kind])
@@ -117,7 +119,9 @@ def test_every_kind_exported_fills_a_new_book_with_the_same(shell, exported) -> 
         assert again.read_bytes() == exported[kind].read_bytes(), kind
 
 
-def test_a_book_filled_from_exports_judges_as_the_first_one(shell, exported, sallowmere_book) -> None:
+def test_a_book_filled_from_exports_judges_as_the_first_one(
+    shell: Shell, exported: dict[str, Path], sallowmere_book: Path
+) -> None:
     shell.does("book", "new", shell.book)
     for kind in KINDS:
         shell.does("import", kind, exported[kind])
@@ -128,14 +132,16 @@ def test_a_book_filled_from_exports_judges_as_the_first_one(shell, exported, sal
     assert copied == shell.tells("status")
 
 
-def test_an_export_to_standard_output_is_the_file(sallowmere, exported) -> None:
+def test_an_export_to_standard_output_is_the_file(sallowmere: Shell, exported: dict[str, Path]) -> None:
     said = sallowmere.does("export", "spans")
 
     assert said.encode() == exported["spans"].read_bytes()
     assert len(list(csv.DictReader(io.StringIO(said)))) == 126
 
 
-def test_every_export_imported_into_its_own_book_adds_nothing(sallowmere, exported) -> None:
+def test_every_export_imported_into_its_own_book_adds_nothing(
+    sallowmere: Shell, exported: dict[str, Path]
+) -> None:
     before = sallowmere.line_count()
 
     for kind in KINDS:
@@ -144,7 +150,7 @@ def test_every_export_imported_into_its_own_book_adds_nothing(sallowmere, export
     assert sallowmere.line_count() == before
 
 
-def test_what_is_due_comes_soonest_first(sallowmere) -> None:
+def test_what_is_due_comes_soonest_first(sallowmere: Shell) -> None:
     due = sallowmere.tells("due")["due"]
 
     days = [one["next_test"] for one in due]
@@ -155,7 +161,7 @@ def test_what_is_due_comes_soonest_first(sallowmere) -> None:
     assert by == [one for one in due if one["next_test"] <= "2026-12-01"]
 
 
-def test_the_demonstration_shows_the_same_and_leaves_plots(shell) -> None:
+def test_the_demonstration_shows_the_same_and_leaves_plots(shell: Shell) -> None:
     folder = shell.folder / "demo"
 
     ran = shell("demo", folder)

@@ -8,7 +8,7 @@ import typer
 from lugbook.cli.arguments import now, today
 from lugbook.cli.console import say, show_table, warn
 from lugbook.cli.tables import noun
-from lugbook.cli.verdicts import HEADINGS, row_of
+from lugbook.cli.verdicts import HEADINGS, row_of, words_of_rounds
 
 demo = noun("Fill a folder with an invented boat's book and plots.")
 COMMANDS = {"demo": demo}
@@ -34,6 +34,8 @@ def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
     show_table(HEADINGS, [row_of(verdict) for verdict in told], right=(2, 3, 4))
     say("")
     for verdict in told:
-        say(done.sentences[verdict.span])
+        say(f"{verdict.span}: {done.sentences[verdict.span]}")
+    for sentence in words_of_rounds(standing.judgement.round_shifts):
+        say(sentence)
     say("")
     say(f"Plots are in {done.plots}. All spans: lugbook --book {done.book} status")

@@ -8,7 +8,7 @@ import typer
 from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
 from lugbook.cli.console import say, show_json, show_table
 from lugbook.cli.tables import noun
-from lugbook.cli.verdicts import HEADINGS, facts_of, row_of
+from lugbook.cli.verdicts import HEADINGS, facts_of, row_of, words_of_rounds
 
 FOUND_SOMETHING = 10
 VERDICTS = ("over limit", "creeping", "stepped", "too few readings", "not judged", "steady")
@@ -52,6 +52,8 @@ def show(
         say("")
         show_table(HEADINGS, [row_of(v) for v in verdicts], right=(2, 3, 4))
         say("")
+        for sentence in words_of_rounds(standing.judgement.round_shifts):
+            say(sentence)
     if standings and not as_json:
         say(
             "Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons."

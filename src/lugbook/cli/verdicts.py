@@ -3,7 +3,9 @@
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from lugbook.assessment.judging import SpanVerdict
+    from collections.abc import Sequence
+
+    from lugbook.assessment.judging import RoundShift, SpanVerdict
     from lugbook.jobs.assessing import SpanReading
 
 Pairs = list[tuple[str, str]]
@@ -47,6 +49,20 @@ def row_of(verdict: "SpanVerdict") -> list[str]:
 
 
 HEADINGS = ("span", "verdict", "now µΩ", "as made", "limit", "rate % a year", "next test")
+
+
+WORTH_SAYING_PERCENT = 1.0
+
+
+def words_of_rounds(shifts: "Sequence[RoundShift]") -> list[str]:
+    """A sentence for each round that read high or low as a whole."""
+    return [
+        f"Round {shift.round}: all {shift.spans_read} spans read {abs(shift.percent):.1f} % "
+        f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), which is the meters and not "
+        "the joints; the verdicts allow for it."
+        for shift in shifts
+        if abs(shift.percent) >= WORTH_SAYING_PERCENT and abs(shift.percent) > 2 * shift.u_percent
+    ]
 
 
 def now_text(verdict: "SpanVerdict") -> str:

@@ -190,15 +190,11 @@ def _sentences(faults: tuple[Fault, ...]) -> tuple[str, ...]:
 def sentence_of(fault: Fault, layout: Layout) -> str:
     """The sentence of a fault in what was typed by hand, where no line or heading is to be named."""
     if fault.why:
-        begins_a_word = fault.why[:2].istitle() and not fault.why[1:2].isupper()
-        return fault.why[0].lower() + fault.why[1:] if begins_a_word else fault.why
+        return fault.why
     column = next((column for column in layout.columns if column.heading == fault.column), None)
     what = column.field.word if column and column.field else fault.column.replace("_", " ")
-    return (
-        f"{what} {quoted(fault.read)}: expected {fault.expected}."
-        if fault.read
-        else f"{what}: expected {fault.expected}."
-    )
+    read = f" {quoted(fault.read)}" if fault.read else ""
+    return f"{what}{read}: expected {fault.expected}."
 
 
 def _aside(table: LogTable, faults: tuple[Fault, ...]) -> bytes:

@@ -20,6 +20,7 @@ Fact = Mapping[str, str | int | None]
 
 NO_LINE = bytes(32)
 LARGEST_WHOLE = 2**53 - 1
+ALLOWED = frozenset((str, int, type(None)))
 SCHEMA = 1
 GENESIS = "genesis"
 
@@ -54,27 +55,30 @@ def canonical_writer(names: tuple[str, ...]) -> Callable[[Sequence[str | int | N
     The writer raises NotCanonical for a float, a boolean, a whole number beyond 2**53 - 1, or text that is not
     in Unicode form NFC.
     """
-    ordered = [
-        (place, f'"{name}":', name) for place, name in sorted(enumerate(names), key=lambda one: one[1])
-    ]
+    ordered = [(place, f'"{name}":') for place, name in sorted(enumerate(names), key=lambda one: one[1])]
 
     def write(values: Sequence[str | int | None]) -> str:
-        parts = []
-        for place, key, name in ordered:
-            value = values[place]
-            if value is None:
-                continue
-            if type(value) is str:
-                if not (value.isascii() or _is_clean(value)):
+        if not ALLOWED.issuperset(map(type, values)):
+            raise NotCanonical(next(n for n, v in zip(names, values, strict=True) if type(v) not in ALLOWED))
+        parts = [
+            key + encode_basestring(value) if isinstance(value, str) else key + _whole(value, names[place])
+            for place, key in ordered
+            if (value := values[place]) is not None
+        ]
+        text = "{" + ",".join(parts) + "}"
+        if not text.isascii():
+            for name, value in zip(names, values, strict=True):
+                if isinstance(value, str) and not _is_clean(value):
                     raise NotCanonical(name)
-                parts.append(key + encode_basestring(value))
-            elif type(value) is int and abs(value) <= LARGEST_WHOLE:
-                parts.append(f"{key}{value}")
-            else:
-                raise NotCanonical(name)
-        return "{" + ",".join(parts) + "}"
+        return text
 
     return write
+
+
+def _whole(value: int, name: str) -> str:
+    if abs(value) > LARGEST_WHOLE:
+        raise NotCanonical(name)
+    return str(value)
 
 
 def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:
