@@ -35,7 +35,10 @@ SPAN, ROUND, MILLIVOLTMETER, CLAMP, FIRST_READING = 14, 18, 15, 16, 19
 LINES = 28
 
 
-def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None) -> dict[str, str | int | None]:
+FactText = dict[str, str | int | None]
+
+
+def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None) -> FactText:
     """A reading of the one span, forward, once."""
     return {
         "span_id": SPAN, "round_id": ROUND, "taken_at": f"{day}T10:00:00.000000Z", "drop_millivolt": drop_millivolt,
@@ -44,7 +47,7 @@ def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **change
     }  # fmt: skip
 
 
-FACTS: tuple[tuple[type[Fact], dict[str, str | int | None]], ...] = (
+FACTS: tuple[tuple[type[Fact], FactText], ...] = (
     (ImportFile, {"kind": "operators", "file_name": "people.csv", "digest": "ab" * 32, "line_count": 1}),
     (Operator, {"name": "owner", "import_id": 2}),
     (Build, {"name": "Pétrel", "zone": "Europe/Lisbon", "description": "a boat that is not"}),

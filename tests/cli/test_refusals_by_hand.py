@@ -234,7 +234,7 @@ def test_a_day_that_is_no_day_is_refused(bench: Shell) -> None:
 
 
 def test_a_picture_of_a_kind_that_is_not_drawn_is_refused(bench: Shell) -> None:
-    sentence = bench.refuses("span", "plot", "C12A/crimp", "--out", "joint.gif")
+    sentence = bench.refuses("span", "plot", "C12A/crimp", "--out", "joint.gif", exit_code=2)
 
     assert sentence == "No picture can be drawn as 'gif'; name the file with one of svg, png, pdf."
 

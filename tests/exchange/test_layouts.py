@@ -59,6 +59,8 @@ def test_the_choices_are_those_of_the_book() -> None:
         ("instruments", "kind"): tables_measuring.INSTRUMENT_KINDS,
         ("landings", "kind"): tables_build.LANDING_KINDS,
         ("spans", "kind"): tables_build.SPAN_KINDS,
+        ("cables", "from_place"): ("dry", "engine", "bilge", "exposed"),
+        ("cables", "to_place"): ("dry", "engine", "bilge", "exposed"),
         ("spans", "place"): tables_build.PLACES,
         ("readings", "polarity"): tables_measuring.POLARITIES,
         ("readings", "stage"): tables_measuring.STAGES,

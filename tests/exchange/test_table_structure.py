@@ -161,13 +161,13 @@ REFUSED: list[tuple[str, type[Refusal], str]] = [
         "span,serviced_at,acton\nC1,2031-04-18,cleaned\n",
         UnknownHeading,
         'Line 1: "acton" is not a heading of a table of services (did you mean action?); '
-        "rename the column or take it out.",
+        "rename the column, take it out, or leave it out with --skip-unknown.",
     ),
     (
         "span,serviced_at,action,Serviced_By\n" + ROW,
         UnknownHeading,
         'Line 1: "Serviced_By" is not a heading of a table of services (did you mean serviced_at?); '
-        "rename the column or take it out.",
+        "rename the column, take it out, or leave it out with --skip-unknown.",
     ),
     (
         "x\nspan,note\nC1,\n",

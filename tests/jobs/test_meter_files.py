@@ -99,7 +99,7 @@ def test_columns_of_a_meters_own_can_be_left_out(bench: Shell) -> None:
 
     assert sentence == (
         'Nothing of log.csv was written. Line 1: "battery" is not a heading of a table of readings; '
-        "rename the column or take it out."
+        "rename the column, take it out, or leave it out with --skip-unknown."
     )
     assert read_in(bench, content, "--skip-unknown")["drop_millivolt"] == 0.84
 

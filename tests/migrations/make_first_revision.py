@@ -20,7 +20,5 @@ if __name__ == "__main__":
         make_small_book(made).close()
         with closing(sqlite3.connect(made)) as connection:
             text = "\n".join(connection.iterdump())
-    Path(__file__).with_name("first_revision.sql").write_text(
-        "-- A book of generation 1 with invented facts, as SQLite dumps it. Never edited, never made again.\n" + text + "\n",
-        encoding="utf-8",
-    )
+    heading = "-- A book of generation 1 with invented facts, as SQLite dumps it. Never edited, never made again."
+    Path(__file__).with_name("first_revision.sql").write_text(f"{heading}\n{text}\n", encoding="utf-8")

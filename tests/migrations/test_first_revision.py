@@ -20,7 +20,11 @@ HERE = Path(__file__).parent
 CHECKOUT = HERE.parents[1]
 IN_FORCE = [("2031-04-18", "1.84"), ("2031-04-19", "1.86"), ("2031-04-20", "1.85")]
 """Readings of the small book that count: when, and the drop in mV. One was corrected to 1.85, one withdrawn."""
-WHERE_FROM = "import lugbook; from lugbook.records.upgrade import migrations_folder; print(lugbook.__file__, migrations_folder())"
+WHERE_FROM = """
+import lugbook
+from lugbook.records.upgrade import migrations_folder
+print(lugbook.__file__, migrations_folder())
+"""
 
 
 @pytest.fixture

@@ -59,7 +59,8 @@ def test_no_ledger_line_can_be_replaced(bare) -> None:
 
 
 @pytest.mark.parametrize(
-    ("table", "replaced"), [("correction", "replaced_id"), ("correction", "replacement_id"), ("withdrawal", "withdrawn_id")]
+    ("table", "replaced"),
+    [("correction", "replaced_id"), ("correction", "replacement_id"), ("withdrawal", "withdrawn_id")],
 )
 def test_no_row_can_be_replaced_through_its_other_unique_column(bare, table, replaced) -> None:
     extend_ledger(bare, table)
@@ -118,4 +119,5 @@ def extend_ledger(bare, kind, *, seq=LINES + 1, prev=None) -> None:
     (last,) = bare.execute("SELECT hash FROM ledger ORDER BY seq DESC LIMIT 1").fetchone()
     payload = b"{}"
     seal = hashlib.sha256(b"\x00" + payload).digest()
-    bare.execute("INSERT INTO ledger VALUES (?, ?, ?, ?, ?)", [seq, kind, payload, last if prev is None else prev, seal])
+    line = [seq, kind, payload, last if prev is None else prev, seal]
+    bare.execute("INSERT INTO ledger VALUES (?, ?, ?, ?, ?)", line)

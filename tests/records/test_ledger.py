@@ -117,7 +117,7 @@ def test_the_payload_of_a_line_is_itself_canonical() -> None:
 
 
 def test_the_leaf_hash_of_nothing_is_the_known_one() -> None:
-    # SHA-256 of one zero byte, as in the test vectors of RFC 6962 implementations: the root of a tree of one empty leaf.
+    # SHA-256 of one zero byte: the first leaf of the test vectors that RFC 6962 implementations share.
     assert leaf_hash(b"").hex() == "6e340b9cffb37a989ca544e6bb780a2c78901d3fb33738768511a30617afa01d"
 
 

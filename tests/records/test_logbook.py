@@ -102,19 +102,13 @@ def test_many_facts_are_written_in_order_across_batches(book, monkeypatch) -> No
 
 
 def test_one_writer_may_write_several_times_in_a_transaction(book) -> None:
-    with book.writing() as connection:
-        logbook = Logbook(connection, RECORDED)
-        identities = [logbook.record(Tool, {"name": name}) for name in ("press", "hammer")]
-
-    assert identities == [LINES + 1, LINES + 2]
+    assert write_tools(book, "press", "hammer") == [LINES + 1, LINES + 2]
     assert verify_book(book).findings == ()
 
 
 def test_a_fact_without_canonical_form_leaves_nothing(book) -> None:
-    with pytest.raises(NotCanonical), book.writing() as connection:
-        logbook = Logbook(connection, RECORDED)
-        logbook.record(Tool, {"name": "press"})
-        logbook.record(Tool, {"name": "e\u0301tau"})
+    with pytest.raises(NotCanonical):
+        write_tools(book, "press", "e\u0301tau")
 
     assert verify_book(book).lines == LINES
 
@@ -166,14 +160,17 @@ def test_a_second_correction_of_one_row_is_refused_and_names_the_heir(book) -> N
     assert verify_book(book).lines == LINES
 
 
-@pytest.mark.parametrize("deed", ["correct", "withdraw"])
+@pytest.mark.parametrize(
+    "deed",
+    [
+        lambda logbook: logbook.correct(Reading, 22, reading_fact(), "it was right", None),
+        lambda logbook: logbook.withdraw(22, "twice", None),
+    ],
+    ids=["corrected", "withdrawn"],
+)
 def test_a_withdrawn_row_is_neither_corrected_nor_withdrawn_again(book, deed) -> None:
     with pytest.raises(AlreadySuperseded) as refused, book.writing() as connection:
-        logbook = Logbook(connection, RECORDED)
-        if deed == "correct":
-            logbook.correct(Reading, 22, reading_fact(), "it was right", None)
-        else:
-            logbook.withdraw(22, "twice", None)
+        deed(Logbook(connection, RECORDED))
 
     assert str(refused.value) == "Entry 22 no longer counts: it was withdrawn before."
 
@@ -214,3 +211,10 @@ def test_eight_programs_writing_at_once_lose_nothing_and_fork_nothing(book) -> N
     assert expected < set(names)
     found = verify_book(book)
     assert (found.lines, found.findings) == (LINES + WRITERS * ENTRIES, ())
+
+
+def write_tools(book, *names: str) -> list[int]:
+    """Tools entered one by one in one transaction: their identities."""
+    with book.writing() as connection:
+        logbook = Logbook(connection, RECORDED)
+        return [logbook.record(Tool, {"name": name}) for name in names]

@@ -97,7 +97,7 @@ def test_a_line_with_one_blank_more_is_found(path) -> None:
 def test_an_edited_line_and_row_that_agree_are_found(path) -> None:
     tamper(
         path,
-        "UPDATE ledger SET payload = CAST(replace(CAST(payload AS TEXT), '\"1.84\"', '\"1.48\"') AS BLOB) WHERE seq = 19",
+        "UPDATE ledger SET payload = CAST(replace(CAST(payload AS TEXT), '1.84', '1.48') AS BLOB) WHERE seq = 19",
         "UPDATE reading SET drop_millivolt = 1.48 WHERE id = 19",
     )
 
@@ -158,7 +158,8 @@ def test_a_lost_check_is_found(path) -> None:
     (made,) = bare(path, "SELECT sql FROM sqlite_master WHERE name = 'photo'")
     start, end = made.index("CONSTRAINT ck_photo_digest"), made.index("CONSTRAINT ck_photo_file_name")
     weaker = made[:start] + made[end:]
-    tamper(path, "ALTER TABLE photo RENAME TO former", weaker, "INSERT INTO photo SELECT * FROM former", "DROP TABLE former")
+    tamper(path, "CREATE TABLE former AS SELECT * FROM photo", "DROP TABLE photo", weaker)
+    tamper(path, "INSERT INTO photo SELECT * FROM former", "DROP TABLE former")
 
     assert findings_of(path) == ["The table photo has lost its check ck_photo_digest."]
 

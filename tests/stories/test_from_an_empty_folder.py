@@ -138,7 +138,7 @@ def test_a_reading_takes_meters_and_round_of_the_last_one(bench: Shell) -> None:
     said = bench.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A", "--temp", "30 degC")
 
     assert said == (
-        "C12B/crimp: 0.86 mV at 101 A entered, round 2026-11-09, read with bench meter and hand clamp.\n"
+        "C12B/crimp: 0.86 mV at 101 A is entry 9, round 2026-11-09, read with bench meter and hand clamp.\n"
     )
 
 

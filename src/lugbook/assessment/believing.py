@@ -13,6 +13,7 @@ from lugbook.units.wording import word_number
 # wrong.
 LEAST_MICROOHM = 0.05
 MOST_MICROOHM = 100_000.0
+MOST_OF_A_JOINT_MICROOHM = 5_000.0  # half a volt at 100 A: hot, or typed in volts
 FACTOR = 5.0  # a joint may double or treble; a slipped decimal point or unit is a factor of 10 or more
 
 
@@ -27,22 +28,28 @@ class Doubt:
     factor: float  # how many times above or below; 0.0 where it is not a resistance
 
 
-def doubt(microohm: float, known_microohm: Sequence[float]) -> Doubt | None:
+def most_microohm(kind: str) -> float:
+    """The most that a span of a kind is believed to read: a cable may be long, the others are one joint."""
+    return MOST_MICROOHM if kind in ("cable", "check standard") else MOST_OF_A_JOINT_MICROOHM
+
+
+def doubt(
+    microohm: float, known_microohm: Sequence[float], most_microohm: float = MOST_MICROOHM
+) -> Doubt | None:
     """None where the number is believable for a span that has read `known_microohm` so far (may be empty)."""
     if not microohm > 0:
-        return Doubt("not a resistance", microohm, LEAST_MICROOHM, MOST_MICROOHM, 0.0)
+        return Doubt("not a resistance", microohm, LEAST_MICROOHM, most_microohm, 0.0)
     if microohm < LEAST_MICROOHM:
-        return Doubt("too small", microohm, LEAST_MICROOHM, MOST_MICROOHM, LEAST_MICROOHM / microohm)
-    if microohm > MOST_MICROOHM:
-        return Doubt("too large", microohm, LEAST_MICROOHM, MOST_MICROOHM, microohm / MOST_MICROOHM)
+        return Doubt("too small", microohm, LEAST_MICROOHM, most_microohm, LEAST_MICROOHM / microohm)
     known = [value for value in known_microohm if value > 0]
-    if not known:
-        return None
-    middle = median(known)
-    if microohm > FACTOR * middle:
-        return Doubt("far above", microohm, min(known), max(known), microohm / middle)
-    if microohm * FACTOR < middle:
-        return Doubt("far below", microohm, min(known), max(known), middle / microohm)
+    if known:
+        middle = median(known)
+        if microohm > FACTOR * middle:
+            return Doubt("far above", microohm, min(known), max(known), microohm / middle)
+        if microohm * FACTOR < middle:
+            return Doubt("far below", microohm, min(known), max(known), middle / microohm)
+    if microohm > most_microohm:
+        return Doubt("too large", microohm, LEAST_MICROOHM, most_microohm, microohm / most_microohm)
     return None
 
 

@@ -73,7 +73,7 @@ def plan_days(
     wait = np.select(
         [code == RATE, code == FEW, code == WATCH, code == NEAR_LIMIT],
         [
-            np.clip(days_under_limit, shortest_day, longest_day),
+            np.clip(days_under_limit, shortest_day, longest_day / 2),
             longest_day / 2,
             longest_day / 2,
             shortest_day,
@@ -97,8 +97,8 @@ def word_next_test(code: str, place: str, interval: Interval) -> str:
     return {
         "longest": f"Longest interval: {wait}.",
         "rate": (
-            "The last day at which the high end of its rate keeps it under its limit, but not sooner than "
-            f"{word_days(interval.shortest_day)} and not later than {wait}."
+            "It is creeping: the last day at which the high end of its rate keeps it under its limit, but not "
+            f"sooner than {word_days(interval.shortest_day)} and not later than half of {wait}."
         ),
         "now": "Service it, or read it again, now.",
         "few": f"Too few readings to judge: half of {wait}.",

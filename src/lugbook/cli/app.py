@@ -20,7 +20,7 @@ NOUNS = {
     "status": ("lugbook.cli.status", "One line a span: verdict, resistance, rate, next test."),
     "due": ("lugbook.cli.due", "What to test next, and why."),
     "reading": ("lugbook.cli.reading", "Add, amend, withdraw, list and show readings."),
-    "span": ("lugbook.cli.span", "The places watched: add, list, show, plot."),
+    "span": ("lugbook.cli.span", "The places watched: add, list, show, plot, amend."),
     "service": ("lugbook.cli.service", "Record work on a span, as found and as left."),
     "terminal": ("lugbook.cli.terminal", "Make, list and show terminals; add a photo."),
     "pull": ("lugbook.cli.pull", "Record, list and show pulls of samples and proof pulls."),

@@ -4,6 +4,7 @@ from typing import Annotated
 
 import typer
 
+from lugbook.cli.changing import add_amending
 from lugbook.cli.entering import enter_one
 from lugbook.cli.tables import add_listing, noun
 
@@ -23,3 +24,4 @@ def add(
 
 
 add_listing(build, "builds", "build")
+add_amending(build, "builds", "name of the build")

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import Note, OfBuild
+from lugbook.cli.changing import add_amending
 from lugbook.cli.entering import enter_one
 from lugbook.cli.tables import add_listing, noun
 
@@ -54,3 +55,5 @@ def add_landing(
 
 add_listing(cable, "cables", "cable")
 add_listing(landing, "landings", "landing")
+add_amending(cable, "cables", "tag of the cable")
+add_amending(landing, "landings", "landing")

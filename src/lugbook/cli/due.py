@@ -16,7 +16,9 @@ COMMANDS = {"due": due}
 def show(
     ctx: typer.Context,
     by: Annotated[str | None, typer.Option("--by", help="Only what is due by this day.")] = None,
-    on: Annotated[str | None, typer.Option("--on", help="Judge as of this day; today, if left out.")] = None,
+    on: Annotated[
+        str | None, typer.Option("--on", help="What was known on this day; today, if left out.")
+    ] = None,
     build: OfBuild = None,
     as_json: AsJson = False,
 ) -> None:

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import Note
+from lugbook.cli.changing import add_amending
 from lugbook.cli.entering import enter_one
 from lugbook.cli.tables import add_listing, noun
 
@@ -140,3 +141,4 @@ for _kind, _noun, _called in (
     ("recipes", recipe, "recipe"),
 ):
     add_listing(_noun, _kind, _called)
+    add_amending(_noun, _kind, _called)

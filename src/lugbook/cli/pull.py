@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import By, Note, OfBuild, now, the_book
+from lugbook.cli.changing import add_amending, add_withdrawing
 from lugbook.cli.console import say
 from lugbook.cli.tables import add_listing, noun
 
@@ -41,3 +42,5 @@ def record(
 
 
 add_listing(pull, "pulls", "pull of recipe")
+add_amending(pull, "pulls", "recipe")
+add_withdrawing(pull, "pulls", "recipe")

@@ -49,12 +49,12 @@ def add(
         "polarity": polarity, "zero_millivolt": zero, "repeat": None if repeat is None else str(repeat),
         "confirmed": "yes" if confirm else None, "operator": by, "build": build, "note": note,
     }  # fmt: skip
-    new, whole = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
-    if not new:
+    entry, whole = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
+    if entry is None:
         say(f"{span}: the book already holds this reading; nothing was written.")
         return
     meters = f"{whole['voltage_instrument']} and {whole['current_instrument']}"
-    say(f"{span}: {drop} at {at} entered, round {whole['round']}, read with {meters}.")
+    say(f"{span}: {drop} at {at} is entry {entry}, round {whole['round']}, read with {meters}.")
     if temp is None:
         say("No temperature: 20 °C is assumed, and the reading is worth less for it. --temp says it.")
 

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import By, Note, OfBuild, now, the_book
+from lugbook.cli.changing import add_amending, add_withdrawing
 from lugbook.cli.console import say
 from lugbook.cli.tables import add_listing, noun
 
@@ -61,3 +62,5 @@ def record(
 
 
 add_listing(service, "services", "service of span")
+add_amending(service, "services", "span")
+add_withdrawing(service, "services", "span")

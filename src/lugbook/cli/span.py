@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import AsJson, Note, OfBuild, day_of_text, the_book, today
+from lugbook.cli.changing import add_amending
 from lugbook.cli.console import say, show_facts, show_json, show_table
 from lugbook.cli.entering import enter_one
 from lugbook.cli.tables import add_listing, noun
@@ -15,7 +16,7 @@ span = noun("Pairs of probe places watched over the years.")
 COMMANDS = {"span": span}
 
 Tag = Annotated[str, typer.Argument(help="Its tag: C12A/crimp.")]
-OnDay = Annotated[str | None, typer.Option("--on", help="Judge as of this day; today, if left out.")]
+OnDay = Annotated[str | None, typer.Option("--on", help="What was known on this day; today, if left out.")]
 
 
 @span.command("add")
@@ -73,3 +74,4 @@ def plot(
 
 
 add_listing(span, "spans", "span", show=False)
+add_amending(span, "spans", "tag of the span")

@@ -20,7 +20,9 @@ COMMANDS = {"status": status}
 @status.command()
 def show(
     ctx: typer.Context,
-    on: Annotated[str | None, typer.Option("--on", help="Judge as of this day; today, if left out.")] = None,
+    on: Annotated[
+        str | None, typer.Option("--on", help="What was known on this day; today, if left out.")
+    ] = None,
     build: OfBuild = None,
     exit_code: Annotated[
         bool, typer.Option("--exit-code", help="Exit 10 if a span is creeping, stepped or over its limit.")

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import By, Note, OfBuild, now, the_book
+from lugbook.cli.changing import add_amending
 from lugbook.cli.console import say, warn
 from lugbook.cli.tables import add_listing, noun
 
@@ -23,6 +24,10 @@ def make(
     place: Annotated[
         str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")
     ] = None,
+    remake: Annotated[
+        bool,
+        typer.Option("--remake", help="The end had a terminal before: a new series starts on its crimp."),
+    ] = False,
     by: By = None,
     build: OfBuild = None,
     note: Note = None,
@@ -34,7 +39,7 @@ def make(
         "recipe": recipe, "made_at": made, "landing": landing, "operator": by, "build": build, "note": note,
     }  # fmt: skip
     given = {k: v for k, v in cells.items() if v is not None}
-    done = make_terminals(the_book(ctx), ends, given, now(), place=place)
+    done = make_terminals(the_book(ctx), ends, given, now(), place=place, remake=remake)
     say(f"{len(done.ends)} terminal{'' if len(done.ends) == 1 else 's'} entered by recipe {done.recipe}: "
         f"{', '.join(done.ends) or 'none new'}.")  # fmt: skip
     if done.spans:
@@ -66,3 +71,4 @@ def photo(
 
 
 add_listing(terminal, "terminals", "terminal on end")
+add_amending(terminal, "terminals", "cable end")

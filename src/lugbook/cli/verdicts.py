@@ -58,7 +58,7 @@ def words_of_rounds(shifts: "Sequence[RoundShift]") -> list[str]:
     """A sentence for each round that read high or low as a whole."""
     return [
         f"Round {shift.round}: all {shift.spans_read} spans read {abs(shift.percent):.1f} % "
-        f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), which is the meters and not "
+        f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), most likely the meters and not "
         "the joints; the verdicts allow for it."
         for shift in shifts
         if abs(shift.percent) >= WORTH_SAYING_PERCENT and abs(shift.percent) > 2 * shift.u_percent

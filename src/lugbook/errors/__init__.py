@@ -39,6 +39,7 @@ from lugbook.errors.book import (
     UpgradeFailed,
 )
 from lugbook.errors.deeds import (
+    AlreadyMade,
     FileExists,
     FileMissing,
     FileRefused,
@@ -46,10 +47,13 @@ from lugbook.errors.deeds import (
     ImportRefused,
     LineRefused,
     NoReadingCalled,
+    NotAChange,
     NotADay,
     NothingCalled,
+    NotWithdrawable,
     PictureFormatUnknown,
     SayMore,
+    SeveralCalled,
     UnknownKind,
     UnknownSpan,
 )
@@ -80,6 +84,7 @@ from lugbook.errors.tables import (
 )
 
 __all__ = [
+    "AlreadyMade",
     "AlreadySuperseded",
     "BookBusy",
     "BookExists",
@@ -109,10 +114,12 @@ __all__ = [
     "NoRows",
     "NoSpaceLeft",
     "NotABook",
+    "NotAChange",
     "NotADay",
     "NotANumber",
     "NotCanonical",
     "NotFinite",
+    "NotWithdrawable",
     "NothingCalled",
     "NulByte",
     "OutOfRange",
@@ -121,6 +128,7 @@ __all__ = [
     "QuoteOpen",
     "Refusal",
     "SayMore",
+    "SeveralCalled",
     "SizeTwoMeanings",
     "SizeUnknown",
     "TimeImpossible",

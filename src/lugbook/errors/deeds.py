@@ -8,6 +8,8 @@ from lugbook.errors.refusal import Refusal, nearest, quoted
 class PictureFormatUnknown(Refusal):
     """A picture was asked for in a format we do not draw."""
 
+    exit_code = 2
+
     def __init__(self, file_format: str, known: Sequence[str]) -> None:
         names = ", ".join(known)
         super().__init__(f"No picture can be drawn as {file_format!r}; name the file with one of {names}.")
@@ -119,3 +121,40 @@ class FileUnwritable(Refusal):
 
     def __init__(self, path: object) -> None:
         super().__init__(f"{path} could not be written; check the folder and your right to write there.")
+
+
+class AlreadyMade(Refusal):
+    """An end that has a terminal."""
+
+    def __init__(self, end: str, day: str) -> None:
+        super().__init__(f"{end} has a terminal already, made {day}; if it was made anew, say --remake.")
+
+
+class SeveralCalled(Refusal):
+    """A name that several rows answer to."""
+
+    def __init__(self, called: str, name: str, entries: Sequence[int]) -> None:
+        listed_entries = ", ".join(str(entry) for entry in entries)
+        super().__init__(
+            f"Several rows answer to the {called} {quoted(name)}; give its entry number: {listed_entries}."
+        )
+
+
+class NotAChange(Refusal):
+    """A change that is not written as one."""
+
+    exit_code = 2
+
+    def __init__(self, text: str, headings: Sequence[str]) -> None:
+        super().__init__(
+            f"{quoted(text)} is not a change; write HEADING=VALUE with one of {', '.join(headings)}."
+        )
+
+
+class NotWithdrawable(Refusal):
+    """A kind of row that others lean on."""
+
+    def __init__(self, kind: str) -> None:
+        super().__init__(
+            f"Other entries lean on {kind}, so they cannot be withdrawn; amend what is wrong instead."
+        )

@@ -56,7 +56,7 @@ class UnknownHeading(Refusal):
         self.meant = nearest(plain, known)
         super().__init__(
             f"Line {line}: {quoted(heading)} is not a heading of a table of {kind}{self.meant}; "
-            "rename the column or take it out."
+            "rename the column, take it out, or leave it out with --skip-unknown."
         )
 
 

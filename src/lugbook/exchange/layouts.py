@@ -75,6 +75,7 @@ _BUILD = _needed("build", "label", "the build it belongs to")
 _MAYBE_BUILD = _maybe("build", "label", "the build, where the tag alone does not say which")
 _OPERATOR = _maybe("operator", "label", "who did it")
 _TORQUE = "torque as applied"
+_PLACES = ("dry", "engine", "bilge", "exposed")
 
 _BUILDS = Layout(
     kind="builds",
@@ -183,8 +184,8 @@ _CABLES = Layout(
         _needed("cable", "label", "tag of the cable, like C12"),
         _needed("conductor", "label", "what it is made of"),
         _needed("length_metre", "measure", "length, lug to lug", field=fields.LENGTH_METRE),
-        _maybe("from_place", "label", "where end A sits"),
-        _maybe("to_place", "label", "where end B sits"),
+        _maybe("from_place", "choice", "what end A has to stand", words=_PLACES),
+        _maybe("to_place", "choice", "what end B has to stand", words=_PLACES),
         _NOTE,
     ),
 )
@@ -226,7 +227,7 @@ _SPANS = Layout(
         _BUILD,
         _needed("span", "label", "tag of the span, like C12A/crimp"),
         _needed("kind", "choice", "what lies between", words=("crimp", "landing", "cable", "joint", "check standard")),
-        _needed("place", "choice", "what it has to stand", words=("dry", "engine", "bilge", "exposed")),
+        _needed("place", "choice", "what it has to stand", words=_PLACES),
         _maybe("cable_end", "label", "the end it is on"),
         _maybe("landing", "label", "the landing it is on"),
         _maybe("limit_microohm", "measure", "your own limit at 20 degC", field=fields.LIMIT_MICROOHM),

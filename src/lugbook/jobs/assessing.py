@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from lugbook.errors import UnknownSpan
 from lugbook.jobs.directory import Directory, Mismatch
-from lugbook.jobs.evidence import gather_evidence
+from lugbook.jobs.evidence import end_of, gather_evidence
 from lugbook.records.questions import instruments, readings_of_spans
 from lugbook.records.store import Book
 from lugbook.records.tables_build import Build, Span
@@ -74,7 +74,7 @@ class SpanView:
 def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Standing, ...]:
     """The verdict on every span of the book, or of one build. Raises NothingCalled."""
     with book.reading() as connection:
-        gathered = gather_evidence(connection, build)
+        gathered = gather_evidence(connection, on, build)
     if not gathered:
         return ()
     from lugbook.assessment.judging import judge_build
@@ -103,9 +103,9 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         directory = Directory(connection)
         span = _span(directory, tag, build)
         build_row = directory.row(Build, span["build_id"])
-        (evidence,) = gather_evidence(connection, build_row["name"])
+        (evidence,) = gather_evidence(connection, on, build_row["name"])
         same = [span["id"], *(old for old, new in directory.history.heirs.items() if new == span["id"])]
-        rows = readings_of_spans(connection, same)
+        rows = [row for row in readings_of_spans(connection, same) if row["taken_at"] <= end_of(on)]
         names = {identity: str(row["name"]) for identity, row in instruments(connection).items()}
         rounds = {row["round_id"]: directory.name(Round, row["round_id"]) for row in rows}
         operators = {row["operator_id"]: directory.name(Operator, row["operator_id"]) for row in rows}
@@ -137,7 +137,7 @@ def tell_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
     with book.reading() as connection:
         directory = Directory(connection)
         span = _span(directory, tag, build)
-        (evidence,) = gather_evidence(connection, directory.name(Build, span["build_id"]))
+        (evidence,) = gather_evidence(connection, on, directory.name(Build, span["build_id"]))
     return tell_story(on, evidence, tag)
 
 

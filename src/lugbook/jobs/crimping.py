@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 
-from lugbook.errors import LineRefused, SayMore
+from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
-from lugbook.jobs.directory import Mismatch
-from lugbook.jobs.entries import Desk, Entry, terminals_on
+from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.directory import Mismatch, Row
+from lugbook.jobs.entries import terminals_on
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
@@ -28,19 +29,31 @@ class Made:
 
 
 def make_terminals(
-    book: Book, ends: Sequence[str], cells: Mapping[str, str], now: datetime, *, place: str | None = None
+    book: Book,
+    ends: Sequence[str],
+    cells: Mapping[str, str],
+    now: datetime,
+    *,
+    place: str | None = None,
+    remake: bool = False,
 ) -> Made:
     """Enter a terminal on each end, and watch its crimp as span END/crimp where the end's place is known.
 
-    Recipe and operator default to those of the last terminal. Raises SayMore, LineRefused.
+    Recipe and operator default to those of the last terminal. A remade end gets a new terminal, and a new series
+    starts on its crimp. Raises SayMore, LineRefused; AlreadyMade for an end with a terminal, unless remaking.
     """
     made, spans, placeless = [], [], []
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         whole = _as_the_last(desk, cells, now)
         for end in ends:
+            before = _made_on(desk, end, cells.get("build"))
+            if before is not None and not remake:
+                raise AlreadyMade(end, before["made_at"][:10])
             if record_line(desk, "terminals", {**whole, "cable_end": end}).new:
                 made.append(end)
+            if before is not None:
+                _start_new_series(desk, end, whole)
             watched = _watch(desk, end, whole, place)
             if watched is None:
                 placeless.append(end)
@@ -108,6 +121,28 @@ def _as_the_last(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[st
     if "operator" not in whole and last is not None and last["operator_id"] is not None:
         whole["operator"] = desk.directory.name(Operator, last["operator_id"])
     return whole
+
+
+def _made_on(desk: Desk, end: str, build: str | None) -> Row | None:
+    """The newest terminal on an end; None where there is none, or no such end."""
+    try:
+        row = desk.directory.find(CableEnd, end, desk.directory.build(build)["id"])
+    except Mismatch:
+        return None
+    made = [
+        t for t in desk.directory.rows(Terminal).values()
+        if row is not None and desk.directory.history.current(t["cable_end_id"]) == row["id"]
+    ]  # fmt: skip
+    return max(made, key=lambda t: t["made_at"], default=None)
+
+
+def _start_new_series(desk: Desk, end: str, cells: Mapping[str, str]) -> None:
+    """Say of the crimps watched on an end that they were remade."""
+    shared = {name: cells[name] for name in ("operator", "build") if name in cells}
+    for span in list(desk.directory.rows(Span).values()):
+        if span["kind"] == "crimp" and desk.directory.name(CableEnd, span["cable_end_id"]) == end:
+            line = {**shared, "span": span["tag"], "action": "remade", "serviced_at": cells["made_at"]}
+            record_line(desk, "services", line)
 
 
 def _watch(desk: Desk, end: str, cells: Mapping[str, str], place: str | None) -> str | None:

@@ -1,14 +1,12 @@
 """How one line of each kind becomes facts; readings, of which there are many, have a file of their own."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
 from lugbook.errors import Refusal, nearest
-from lugbook.jobs.directory import Directory, Mismatch, Row
+from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.directory import Mismatch, Row
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import canonical
-from lugbook.records.logbook import Logbook, column_names, row_of
 from lugbook.records.tables import (
     Build,
     Cable,
@@ -29,72 +27,6 @@ from lugbook.records.tables import (
 from lugbook.units.sizes import read_size
 
 SIDES = ("A", "B")
-
-# Columns that hold the identity of a row with a name or tag of its own.
-NAMED_BY: Mapping[str, type[Fact]] = {
-    "build_id": Build, "conductor_id": Conductor, "lug_id": Lug, "tool_id": Tool, "cable_id": Cable,
-    "cable_end_id": CableEnd, "landing_id": Landing, "recipe_id": Recipe, "span_id": Span,
-    "terminal_id": Terminal, "instrument_id": Instrument, "operator_id": Operator,
-}  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One line to be entered: its cells by heading, already read, and where it came from."""
-
-    cells: Mapping[str, Any]
-    as_typed: Mapping[str, str] = field(default_factory=dict)
-    import_id: int | None = None
-
-
-@dataclass
-class Desk:
-    """What entering needs: the one writer, what the book knows, and the latest moment a line may name."""
-
-    logbook: Logbook
-    directory: Directory
-    latest_utc: str
-
-    def enter(self, table: type[Fact], fact: Mapping[str, Any], entry: Entry) -> int:
-        """Write a fact and let the directory know."""
-        whole = {**fact, "import_id": entry.import_id, "as_typed": _typed(entry, fact)}
-        identity = self.logbook.record(table, whole)
-        self.directory.told(table, _row(table, whole, identity))
-        return identity
-
-    def enter_once(self, table: type[Fact], old: Row | None, fact: Mapping[str, Any], entry: Entry) -> bool:
-        """Write a fact unless the book has it; True if written.
-
-        A row that said less is replaced by one that says more. Raises Mismatch where the book says otherwise.
-        """
-        if old is None:
-            self.enter(table, fact, entry)
-            return True
-        said = {name: value for name, value in fact.items() if value is not None}
-        row = _row(table, said, old["id"])
-        for name in said:
-            if old[name] is not None and not self.same(name, old[name], row[name]):
-                raise self._otherwise(name, old[name], row[name])
-        if all(old[name] is not None for name in said):
-            return False
-        merged = {name: _text_of(old[name]) for name in column_names(table) if name != "id"} | said
-        merged["import_id"] = entry.import_id
-        reason = "particulars added"
-        identity = self.logbook.correct(table, old["id"], merged, reason, None)
-        self.directory.replaced(table, old, _row(table, merged, identity))
-        return True
-
-    def same(self, name: str, one: Any, other: Any) -> bool:
-        """Whether two values of a column are the same; a row is the same as the one that took its place."""
-        current = self.directory.history.current
-        return one == other or (name in NAMED_BY and current(one or 0) == current(other or 0))
-
-    def _otherwise(self, name: str, held: Any, read: Any) -> Mismatch:
-        if name in NAMED_BY:
-            held, read = (self.directory.name(NAMED_BY[name], identity) for identity in (held, read))
-        texts = [f"{value:.15g}" if isinstance(value, float) else str(value) for value in (held, read)]
-        return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
-
 
 Writer = Callable[[Desk, Entry], bool]
 
@@ -295,11 +227,6 @@ WRITERS: Mapping[str, Writer] = {
 }
 
 
-def typed_text(as_typed: Mapping[str, str]) -> str:
-    """What was typed, by column, as the one canonical text that is kept beside the number."""
-    return canonical(as_typed)
-
-
 def operator_of(desk: Desk, name: str | None, entry: Entry) -> int | None:
     """The operator of that name, entered now if new; None where none was named."""
     return _part(desk, Operator, name, entry) if name else None
@@ -366,16 +293,3 @@ def _same(desk: Desk, table: type[Fact], fact: Mapping[str, Any], key: tuple[str
 
 def _said(cells: Mapping[str, Any], *columns: str) -> dict[str, Any]:
     return {name: cells.get(name) for name in columns}
-
-
-def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:
-    kept = {name: text for name, text in entry.as_typed.items() if name in fact}
-    return typed_text(kept) if kept else None
-
-
-def _row(table: type[Fact], fact: Mapping[str, Any], identity: int) -> dict[str, Any]:
-    return dict(zip(column_names(table), row_of(table, identity, fact), strict=True))
-
-
-def _text_of(value: object) -> Any:
-    return repr(value) if isinstance(value, float) else value

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Connection
@@ -23,11 +24,12 @@ AFTER_ALL = "~"
 """Sorts after every time of a day."""
 
 
-def gather_evidence(connection: Connection, build: str | None = None) -> list[BuildEvidence]:
-    """The evidence of every build that has spans, or of the one named, in the order of the book.
+def gather_evidence(connection: Connection, on: date, build: str | None = None) -> list[BuildEvidence]:
+    """What was known on a day of every build that has spans, or of the one named, in the order of the book.
 
     Raises NothingCalled.
     """
+    until = end_of(on)
     directory = Directory(connection)
     only = directory.named_build(build)["id"] if build else None
     spans = [row for row in directory.rows(Span).values() if only in (None, directory.build_of(Span, row))]
@@ -35,8 +37,8 @@ def gather_evidence(connection: Connection, build: str | None = None) -> list[Bu
         return []
     from lugbook.assessment.evidence import BuildEvidence, WatchedSpan
 
-    worked = _service_times(connection, directory)
-    columns = _Columns(connection, directory)
+    worked = _service_times(connection, directory, until)
+    columns = _Columns(connection, directory, until)
     gathered = []
     for build_id in dict.fromkeys(directory.history.current(row["build_id"]) for row in spans):
         own = [row for row in spans if directory.history.current(row["build_id"]) == build_id]
@@ -59,18 +61,25 @@ def gather_evidence(connection: Connection, build: str | None = None) -> list[Bu
     return gathered
 
 
-def _service_times(connection: Connection, directory: Directory) -> dict[int, list[str]]:
+def end_of(on: date) -> str:
+    """Sorts after every UTC time of a day, wherever on Earth the day is: a day's slack, since days end apart."""
+    return (on + timedelta(days=1)).isoformat() + AFTER_ALL
+
+
+def _service_times(connection: Connection, directory: Directory, until: str) -> dict[int, list[str]]:
     times: dict[int, list[str]] = {}
     for row in services(connection):
-        times.setdefault(directory.history.current(row["span_id"]), []).append(row["serviced_at"])
+        if row["serviced_at"] <= until:
+            times.setdefault(directory.history.current(row["span_id"]), []).append(row["serviced_at"])
     return times
 
 
 class _Columns:
     """Every reading of the book in force, as one array per column; builds are cut out of them."""
 
-    def __init__(self, connection: Connection, directory: Directory) -> None:
-        rows = judged_readings(connection)
+    def __init__(self, connection: Connection, directory: Directory, until: str) -> None:
+        taken_at = JUDGED.index("taken_at")
+        rows = [row for row in judged_readings(connection) if row[taken_at] <= until]
         columns = list(zip(*rows, strict=True)) or [()] * len(JUDGED)
         self._column: dict[str, Any] = dict(zip(JUDGED, columns, strict=True))
         self._current = directory.history.current

@@ -45,6 +45,12 @@ class Listing:
     zones: tuple[str, ...]
     """The time zone in which each row's times are to be shown."""
 
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The name or tag by which a person asks for each row."""
+        place = self.headings.index(KEYS.get(self.kind, LAYOUTS[self.kind].key[-1]))
+        return tuple(row[place] for row in self.rows)
+
 
 def list_kind(book: Book, kind: str, *, build: str | None = None, key: str | None = None) -> Listing:
     """Everything in force of one kind; of one build, or of one name or tag, where asked for.
@@ -52,29 +58,29 @@ def list_kind(book: Book, kind: str, *, build: str | None = None, key: str | Non
     A key that is not there gives an empty listing. Raises NothingCalled for a build that is not there.
     """
     with book.reading() as connection:
-        return _listing(connection, kind, build, key)
+        return list_rows(connection, kind, build, key)
 
 
 def keys_of(book: Book, kind: str, *, build: str | None = None) -> list[str]:
     """The names or tags by which the rows of a kind are asked for. Raises NothingCalled."""
     listing = list_kind(book, kind, build=build)
-    place = listing.headings.index(KEYS.get(kind, LAYOUTS[kind].key[-1]))
-    return [row[place] for row in listing.rows]
+    return list(listing.keys)
 
 
-def _listing(connection: Connection, kind: str, build: str | None, key: str | None) -> Listing:
+def list_rows(connection: Connection, kind: str, build: str | None, key: str | None = None) -> Listing:
+    """As `list_kind`, within a transaction that goes on."""
     directory = Directory(connection)
     if build:
         directory.named_build(build)
     headings = tuple(column.heading for column in LAYOUTS[kind].columns)
     table, cells_of = KINDS[kind]
-    heading_of_key = LAYOUTS[kind].key[-1]
+    key_heading = KEYS.get(kind, LAYOUTS[kind].key[-1])
     rows, identities, zones = [], [], []
     for row in directory.rows(table).values():
         cells = cells_of(directory, row)
         if build and cells.get("build", build) != build:
             continue
-        if key and cells.get(KEYS.get(kind, heading_of_key)) != key:
+        if key and cells.get(key_heading) != key:
             continue
         rows.append(tuple(text_of(cells.get(heading)) for heading in headings))
         identities.append(int(row["id"]))

@@ -7,8 +7,9 @@ from datetime import UTC, datetime, timedelta
 from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, Refusal, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
+from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
-from lugbook.jobs.entries import Desk, Entry, operator_of
+from lugbook.jobs.entries import operator_of
 from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
@@ -35,8 +36,9 @@ class ReadingView:
     reason: str | None
 
 
-def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int, Mapping[str, str]]:
-    """Enter a reading; what is not said is as in the last reading. Returns how many were new, and all cells.
+def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int | None, Mapping[str, str]]:
+    """Enter a reading; what is not said is as in the last reading. Returns its entry number (None: the book had
+    it) and all cells.
 
     Raises SayMore where there is nothing to take a default from, LineRefused.
     """
@@ -44,7 +46,7 @@ def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[in
         desk = open_desk(Logbook(connection, now), now)
         whole = with_defaults(desk, cells, now)
         entered = record_line(desk, "readings", whole)
-    return entered.new, whole
+        return desk.logbook.last if entered.new else None, whole
 
 
 def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:

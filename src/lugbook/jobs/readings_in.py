@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
-from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, MOST_MICROOHM, doubt, word_doubt
+from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, doubt, most_microohm, word_doubt
 from lugbook.exchange.logs_in import Fault
+from lugbook.jobs.desk import Desk, Entry, typed_text
 from lugbook.jobs.directory import Directory, Mismatch
-from lugbook.jobs.entries import Desk, Entry, operator_of, typed_text
+from lugbook.jobs.entries import operator_of
 from lugbook.records.logbook import Progress, no_progress
 from lugbook.records.questions import reading_keys
 from lugbook.records.tables import Build, Instrument, Reading, Round, Span
@@ -259,8 +260,10 @@ class _Check:
         for span_id, lines in own.items():
             every = [microohm for _, _, microohm in lines] + known.get(span_id, [])
             low, high = min(every), max(every)
-            if low < LEAST_MICROOHM or high > min(MOST_MICROOHM, FACTOR * low):
-                found += _doubts_of_span(self.directory.name(Span, span_id), lines, known.get(span_id, []))
+            span = self.directory.row(Span, span_id)
+            most = most_microohm(span["kind"])
+            if low < LEAST_MICROOHM or high > min(most, FACTOR * low):
+                found += _doubts_of_span(span["tag"], lines, known.get(span_id, []), most)
         return found
 
 
@@ -273,14 +276,14 @@ def _read_before(fact: ReadingFact, before: str) -> Mismatch:
 
 
 def _doubts_of_span(
-    tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float]
+    tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float], most: float
 ) -> list[Fault]:
     found = []
     for index, (line, fact, microohm) in enumerate(lines):
         if fact.confirmed:
             continue
         others = [*known, *(other for place, (_, _, other) in enumerate(lines) if place != index)]
-        doubted = doubt(microohm, others)
+        doubted = doubt(microohm, others, most)
         if doubted is not None:
             why = (
                 f"{tag}, {fact.words}: {word_doubt(doubted)}; look again, and if it is right say --confirm "

@@ -12,12 +12,15 @@ from lugbook.exchange.faults import Fault, word_fault
 from lugbook.exchange.layouts import LAYOUTS, Layout
 from lugbook.exchange.logs_in import LogTable, ParsedLog, parse_log, read_log
 from lugbook.exchange.tables_out import write_as_read
+from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch
-from lugbook.jobs.entries import WRITERS, Desk, Entry
+from lugbook.jobs.entries import WRITERS
 from lugbook.jobs.readings_in import Entered, enter_readings, zones_of_lines
 from lugbook.records.logbook import Logbook, Progress, no_progress
 from lugbook.records.store import Book
 from lugbook.records.tables import Build, ImportFile
+from lugbook.units.fields import RESOLUTION_BY_UNIT
+from lugbook.units.parsing import read_measured
 
 CLOCK_SLACK = timedelta(minutes=5)
 """A reading may be this far ahead of our clock: meters' clocks differ."""
@@ -84,12 +87,22 @@ def record_by_hand(book: Book, kind: str, cells: Mapping[str, str], now: datetim
     return Recorded(kind, entered.new, entered.present, (), b"")
 
 
-def record_line(desk: Desk, kind: str, cells: Mapping[str, str]) -> Entered:
-    """Enter one line within a transaction that goes on. Raises LineRefused."""
+def record_line(
+    desk: Desk, kind: str, cells: Mapping[str, str], *, held: frozenset[str] = frozenset()
+) -> Entered:
+    """Enter one line within a transaction that goes on. Raises LineRefused.
+
+    Cells under the headings in `held` are the book's own: bare numbers in the unit of their column.
+    """
     layout = LAYOUTS[kind]
+    if cells.get("unit") in RESOLUTION_BY_UNIT and "resolution" in cells and "resolution" not in held:
+        read_measured(
+            cells["resolution"], RESOLUTION_BY_UNIT[cells["unit"]]
+        )  # refuses a number without its unit
     table = LogTable(
         kind, tuple(cells), {name: [text.strip()] for name, text in cells.items()}, [1],
-        _units_of_names(layout), None, (), (),
+        _units_of_names(layout) | {c.heading: c.field.unit for c in layout.columns if c.field and c.heading in held},
+        None, (), (),
     )  # fmt: skip
     parsed = _as_said(parse_log(table, layout, zone=_zones(desk.directory, table)), table)
     faults = parsed.faults

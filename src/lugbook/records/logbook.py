@@ -69,6 +69,11 @@ class Logbook:
         self._at = at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
         self._head = read_head(connection)
 
+    @property
+    def last(self) -> int:
+        """The number of the last line."""
+        return self._head.seq
+
     def record(self, table: type[Fact], fact: FactText) -> int:
         """Write one fact and return its identity, the number of its ledger line."""
         return self.record_rows(table, tuple(fact), [tuple(fact.values())])[0]

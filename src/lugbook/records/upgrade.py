@@ -61,13 +61,14 @@ def upgrade_book(path: Path) -> Upgraded:
         raise BookFromNewer(path)
     if before == GENERATION:
         return Upgraded(before, before, None)
+    if not os.access(path, os.W_OK):  # on a read-only file BEGIN IMMEDIATE holds nobody off
+        raise BookUnwritable(path)
     kept = path.with_name(f"{path.name}.generation-{before}")
     if kept.exists():
         raise BookExists(kept)
-    with in_words(path), _beside(path, "upgrade") as draft, _locked(path) as old:
-        with closing(sqlite3.connect(draft)) as copy:
-            old.backup(copy)
-        shutil.copymode(path, draft)
+    with in_words(path), _beside(path, "upgrade") as draft, _locked(path):
+        with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(draft)) as copy:
+            source.backup(copy)
         try:
             _migrate(draft)
         except Exception as error:  # a migration can fail in any way; the book is as it was
@@ -115,6 +116,7 @@ def _refuse_unsound(draft: Path, path: Path) -> None:
 def _swap(draft: Path, path: Path, kept: Path) -> None:
     """Keep the old file under another name and put the draft in its place: a whole book is at `path` throughout."""
     try:
+        shutil.copymode(path, draft)
         try:
             os.link(path, kept)
         except OSError:  # a file system without links
@@ -132,11 +134,11 @@ def _reason(error: Exception) -> str:
 
 
 @contextmanager
-def _locked(path: Path) -> Iterator[sqlite3.Connection]:
-    """A connection that lets nobody else write, between the copy and the swap."""
+def _locked(path: Path) -> Iterator[None]:
+    """Nobody else can write, from before the copy until after the swap."""
     with closing(sqlite3.connect(path, timeout=LOCK_WAIT_SECOND, isolation_level=None)) as connection:
         connection.execute("BEGIN IMMEDIATE")
-        yield connection
+        yield
 
 
 @contextmanager

@@ -1,1 +1,1 @@
-
+"""Pictures of what was found."""

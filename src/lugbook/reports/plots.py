@@ -176,14 +176,17 @@ def plain_numbers() -> Any:
 
 
 def year_of(day: float) -> int:
+    """The calendar year of a day since 1970-01-01."""
     return date.fromordinal(date(1970, 1, 1).toordinal() + math.floor(day)).year
 
 
 def new_year_day(year: int) -> float:
+    """1 January of a year, in days since 1970-01-01."""
     return float((date(year, 1, 1) - date(1970, 1, 1)).days)
 
 
 def is_inside(day: float, window: Window) -> bool:
+    """Whether a day is shown at all."""
     return window.first_day <= day <= window.last_day
 
 

@@ -1,0 +1,82 @@
+"""Putting right what the book says of anything but a reading, and withdrawing what should not be there."""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from lugbook.errors import LineRefused, NotAChange, NothingCalled, NotWithdrawable, SeveralCalled
+from lugbook.exchange.layouts import LAYOUTS
+from lugbook.jobs.desk import Amendment, Desk, Entry
+from lugbook.jobs.entries import operator_of
+from lugbook.jobs.listing import KINDS, Listing, list_rows
+from lugbook.jobs.recording import open_desk, record_line
+from lugbook.records.logbook import Logbook
+from lugbook.records.store import Book
+
+WITHDRAWABLE = ("pulls", "services")
+"""Kinds that no other row refers to."""
+
+
+def amend_row(
+    book: Book, kind: str, name: str, changes: Sequence[str], now: datetime, *,
+    reason: str, by: str | None, build: str | None,
+) -> int:  # fmt: skip
+    """Replace a row by a better one and return its entry number; the old one stays.
+
+    `name` is its name or tag, or its entry number; each change is HEADING=VALUE as in a table of that kind.
+    Raises NothingCalled, SeveralCalled, NotAChange, LineRefused.
+    """
+    said = _changes(kind, changes)
+    with book.writing() as connection:
+        desk = open_desk(Logbook(connection, now), now)
+        old, cells = _one(list_rows(connection, kind, build), kind, name)
+        desk.amendment = Amendment(KINDS[kind][0], old, _why(desk, reason, by))
+        entered = record_line(desk, kind, {**cells, **said}, held=frozenset(cells) - frozenset(said))
+        if not entered.new:
+            raise LineRefused("the book says so already.")
+        return desk.directory.history.current(old)
+
+
+def withdraw_row(
+    book: Book, kind: str, name: str, now: datetime, *, reason: str, by: str | None, build: str | None
+) -> int:
+    """Say that a row no longer counts and return its entry number; it stays.
+
+    Raises NotWithdrawable, NothingCalled, SeveralCalled, LineRefused.
+    """
+    if kind not in WITHDRAWABLE:
+        raise NotWithdrawable(kind)
+    with book.writing() as connection:
+        desk = open_desk(Logbook(connection, now), now)
+        old, _ = _one(list_rows(connection, kind, build), kind, name)
+        desk.logbook.withdraw(old, *_why(desk, reason, by))
+        return old
+
+
+def _changes(kind: str, changes: Sequence[str]) -> dict[str, str]:
+    headings = LAYOUTS[kind].headings
+    said = {}
+    for change in changes:
+        heading, equals, value = change.partition("=")
+        if not equals or not value.strip() or heading.strip() not in headings:
+            raise NotAChange(change, headings)
+        said[heading.strip()] = value.strip()
+    return said
+
+
+def _one(listing: Listing, kind: str, name: str) -> tuple[int, Mapping[str, str]]:
+    """Entry number and cells of the one row of that name, tag or entry number."""
+    places = [place for place, key in enumerate(listing.keys) if key == name]
+    if not places and name.isdecimal():
+        places = [place for place, entry in enumerate(listing.identities) if entry == int(name)]
+    if not places:
+        raise NothingCalled(kind.removesuffix("s"), name, kind.removesuffix("s"), listing.keys)
+    if len(places) > 1:
+        raise SeveralCalled(kind.removesuffix("s"), name, [listing.identities[place] for place in places])
+    row = zip(listing.headings, listing.rows[places[0]], strict=True)
+    return listing.identities[places[0]], {heading: cell for heading, cell in row if cell}
+
+
+def _why(desk: Desk, reason: str, by: str | None) -> tuple[str, int | None]:
+    if not reason.strip():
+        raise LineRefused("the reason is blank; say why with --reason.")
+    return reason, operator_of(desk, by, Entry({}))

@@ -1,0 +1,127 @@
+"""Where lines become facts: one writer, what the book knows, and the rule for what it knows already."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from lugbook.jobs.directory import Directory, Mismatch, Row
+from lugbook.records.facts import Fact
+from lugbook.records.ledger import canonical
+from lugbook.records.logbook import Logbook, column_names, row_of
+from lugbook.records.tables import (
+    Build,
+    Cable,
+    CableEnd,
+    Conductor,
+    Instrument,
+    Landing,
+    Lug,
+    Operator,
+    Recipe,
+    Span,
+    Terminal,
+    Tool,
+)  # fmt: skip
+
+# Columns that hold the identity of a row with a name or tag of its own.
+NAMED_BY: Mapping[str, type[Fact]] = {
+    "build_id": Build, "conductor_id": Conductor, "lug_id": Lug, "tool_id": Tool, "cable_id": Cable,
+    "cable_end_id": CableEnd, "landing_id": Landing, "recipe_id": Recipe, "span_id": Span,
+    "terminal_id": Terminal, "instrument_id": Instrument, "operator_id": Operator,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line to be entered: its cells by heading, already read, and where it came from."""
+
+    cells: Mapping[str, Any]
+    as_typed: Mapping[str, str] = field(default_factory=dict)
+    import_id: int | None = None
+
+
+@dataclass(frozen=True)
+class Amendment:
+    """The row that is being amended, and why and by whom."""
+
+    table: type[Fact]
+    identity: int
+    why: tuple[str, int | None]
+
+
+@dataclass
+class Desk:
+    """What entering needs: the one writer, what the book knows, and the latest moment a line may name."""
+
+    logbook: Logbook
+    directory: Directory
+    latest_utc: str
+    amendment: Amendment | None = None
+
+    def enter(self, table: type[Fact], fact: Mapping[str, Any], entry: Entry) -> int:
+        """Write a fact and let the directory know."""
+        whole = {**fact, "import_id": entry.import_id, "as_typed": _typed(entry, fact)}
+        identity = self.logbook.record(table, whole)
+        self.directory.told(table, _row(table, whole, identity))
+        return identity
+
+    def _row_for(self, table: type[Fact], found: Row | None) -> Row | None:
+        """The row that a fact is about: the one found by its key, or the one being amended."""
+        if self.amendment is not None and self.amendment.table is table:
+            return self.directory.row(table, self.amendment.identity)
+        return found
+
+    def enter_once(self, table: type[Fact], old: Row | None, fact: Mapping[str, Any], entry: Entry) -> bool:
+        """Write a fact unless the book has it; True if written.
+
+        A row that said less is replaced by one that says more. Raises Mismatch where the book says otherwise,
+        unless that is what is being amended.
+        """
+        old = self._row_for(table, old)
+        if old is None:
+            self.enter(table, fact, entry)
+            return True
+        said = {name: value for name, value in fact.items() if value is not None}
+        row = _row(table, said, old["id"])
+        for name in said:
+            if self.amendment is None and old[name] is not None and not self.same(name, old[name], row[name]):
+                raise self._otherwise(name, old[name], row[name])
+        if all(old[name] is not None and self.same(name, old[name], row[name]) for name in said):
+            return False
+        merged = {name: _text_of(old[name]) for name in column_names(table) if name != "id"} | said
+        merged["import_id"] = entry.import_id
+        reason, operator = ("particulars added", None) if self.amendment is None else self.amendment.why
+        if self.amendment is not None:
+            merged["as_typed"] = _typed(entry, fact)
+        identity = self.logbook.correct(table, old["id"], merged, reason, operator)
+        self.directory.replaced(table, old, _row(table, merged, identity))
+        return True
+
+    def same(self, name: str, one: Any, other: Any) -> bool:
+        """Whether two values of a column are the same; a row is the same as the one that took its place."""
+        current = self.directory.history.current
+        return one == other or (name in NAMED_BY and current(one or 0) == current(other or 0))
+
+    def _otherwise(self, name: str, held: Any, read: Any) -> Mismatch:
+        if name in NAMED_BY:
+            held, read = (self.directory.name(NAMED_BY[name], identity) for identity in (held, read))
+        texts = [f"{value:.15g}" if isinstance(value, float) else str(value) for value in (held, read)]
+        return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
+
+
+def typed_text(as_typed: Mapping[str, str]) -> str:
+    """What was typed, by column, as the one canonical text that is kept beside the number."""
+    return canonical(as_typed)
+
+
+def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:
+    kept = {name: text for name, text in entry.as_typed.items() if name in fact}
+    return typed_text(kept) if kept else None
+
+
+def _row(table: type[Fact], fact: Mapping[str, Any], identity: int) -> dict[str, Any]:
+    return dict(zip(column_names(table), row_of(table, identity, fact), strict=True))
+
+
+def _text_of(value: object) -> Any:
+    return repr(value) if isinstance(value, float) else value
