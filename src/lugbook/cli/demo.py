@@ -38,4 +38,5 @@ def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
     for sentence in words_of_rounds(standing.judgement.round_shifts):
         say(sentence)
     say("")
-    say(f"Plots are in {done.plots}. All spans: lugbook --book {done.book} status")
+    say(f"Plots of these, of the span that was serviced and of what each round did are in {done.plots}.")
+    say(f"All spans: lugbook --book {done.book} status")

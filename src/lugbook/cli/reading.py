@@ -67,8 +67,10 @@ def amend(
     drop: Annotated[str | None, typer.Option(help='The drop: "0.84 mV".')] = None,
     at: Current = None,
     temp: Temperature = None,
-    when: When = None,
-    round_name: RoundName = None,
+    when: Annotated[str | None, typer.Option("--when", help="When it was really read.")] = None,
+    round_name: Annotated[str | None, typer.Option("--round", help="The round it really belongs to.")] = None,
+    voltmeter: Annotated[str | None, typer.Option(help="The meter the drop was really read with.")] = None,
+    ammeter: Annotated[str | None, typer.Option(help="The meter the current was really read with.")] = None,
     span: Annotated[str | None, typer.Option(help="The span it was really taken on.")] = None,
     polarity: Annotated[str | None, typer.Option(help="forward or reverse.")] = None,
     zero: Annotated[str | None, typer.Option(help="Drop at no current.")] = None,
@@ -80,7 +82,8 @@ def amend(
 
     cells = {
         "drop_millivolt": drop, "current_ampere": at, "joint_celsius": temp, "taken_at": when, "span": span,
-        "round": round_name, "polarity": polarity, "zero_millivolt": zero,
+        "round": round_name, "voltage_instrument": voltmeter, "current_instrument": ammeter,
+        "polarity": polarity, "zero_millivolt": zero,
         "confirmed": "yes" if confirm else None,
     }  # fmt: skip
     changes = {k: v for k, v in cells.items() if v is not None}

@@ -68,11 +68,6 @@ def _heading_as_read(column: Column, unit: str | None) -> str:
     return f"{column.field.stem} ({unit})" if unit else column.field.stem
 
 
-def empty_template(layout: Layout) -> bytes:
-    """A table of that kind with headings only, to fill in."""
-    return write_table(layout.headings, [])
-
-
 def _text(heading: str, cell: Cell) -> str:
     if cell is None:
         return ""

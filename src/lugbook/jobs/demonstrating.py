@@ -8,7 +8,7 @@ from pathlib import Path
 
 from lugbook.errors import BookExists, FileUnwritable
 from lugbook.jobs.assessing import Standing, judge_book
-from lugbook.jobs.exchanging import bring_in_file, word_count
+from lugbook.jobs.exchanging import bring_in_file, word_count, write_file
 from lugbook.jobs.keeping import new_book
 from lugbook.jobs.listing import list_kind
 from lugbook.jobs.picturing import plot_span
@@ -35,6 +35,7 @@ def fill_demo(
     Raises BookExists, FileUnwritable.
     """
     from lugbook.assessment.reasons import word_reason
+    from lugbook.reports.plots import draw_rounds
 
     path, plots = folder / "book.db", folder / "plots"
     if path.exists():
@@ -52,13 +53,16 @@ def fill_demo(
             done = bring_in_file(book, kind, log, now, decimal=None, skip_unknown=False, aside=aside)
             tell(f"  {log.name}: {word_count(done.new, kind)}")
             for sentence in done.refused:
-                refuse(f"    refused: {sentence}")
+                refuse(f"    refused, as it should be: {sentence}")
         standings = judge_book(book, on)
         verdicts = [v for standing in standings for v in standing.judgement.verdicts if v.verdict in PLOTTED]
         headings, rows = (listing := list_kind(book, "services")).headings, listing.rows
         serviced = [row[headings.index("span")] for row in rows]
         for tag in dict.fromkeys([v.span for v in verdicts] + serviced):
             plot_span(book, on, tag, plots / f"{tag.replace('/', '_')}.svg")
+        for standing in standings:
+            picture = draw_rounds(standing.build, standing.judgement.round_shifts, "svg")
+            write_file(plots / "rounds.svg", picture)
     finally:
         book.close()
     return Demonstrated(path, plots, standings, {v.span: word_reason(v.reasons[0]) for v in verdicts})

@@ -8,14 +8,10 @@ from sqlalchemy import Connection
 from lugbook.errors import NothingCalled, listed, nearest
 from lugbook.records.facts import Fact
 from lugbook.records.questions import Supersession, all_rows, supersession
-from lugbook.records.tables_build import Build, Cable, CableEnd, Landing, Span
+from lugbook.records.tables_build import Build, Cable, CableEnd
 from lugbook.records.tables_measuring import Round
 
 Row = Mapping[str, Any]
-
-TAGGED = (Cable, CableEnd, Landing, Span)
-"""Known by a tag that is unique within its build; the others by a name unique in the book."""
-
 
 ENOUGH_HINTS = 40
 """Unknown names for which the nearest known one is looked up; a file with more has another trouble."""

@@ -1,8 +1,7 @@
 """Putting lines into the book: a whole file of one kind, or one line typed by hand."""
 
-import gc
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
@@ -112,19 +111,6 @@ def record_line(
     return entered
 
 
-@contextmanager
-def _no_collecting() -> Iterator[None]:
-    """Rows by the hundred thousand live until the end and hold no cycles: looking for garbage among them is a
-    fifth of an import's time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
 def open_desk(logbook: Logbook, now: datetime) -> Desk:
     """The desk for a job that enters several things in one transaction."""
     return _desk(logbook, now)
@@ -175,13 +161,14 @@ def _as_said(parsed: ParsedLog, table: LogTable) -> ParsedLog:
 
 
 def _zones(directory: Directory, table: LogTable) -> str | list[str]:
-    """The time zone of each line: that of its build."""
+    """The time zone of each line, that of its build; one for all where there is only one."""
+    known = {row["name"]: row["zone"] for row in directory.rows(Build).values()}
+    if len(set(known.values())) < 2:
+        return next(iter(known.values()), "UTC")
     builds = table.columns.get("build")
     if "span" in table.columns and table.kind in ("readings", "services"):
         return zones_of_lines(directory, table.columns["span"], builds)
-    known = {row["name"]: row["zone"] for row in directory.rows(Build).values()}
-    only = next(iter(known.values())) if len(known) == 1 else "UTC"
-    return [known.get(name, only) for name in builds] if builds else only
+    return [known.get(name, "UTC") for name in builds] if builds else "UTC"
 
 
 def _units_of_names(layout: Layout) -> dict[str, str | None]:
