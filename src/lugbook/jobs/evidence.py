@@ -84,9 +84,11 @@ class _Columns:
         self._column: dict[str, Any] = dict(zip(JUDGED, columns, strict=True))
         self._current = directory.history.current
         self._heirs = directory.history.heirs
+        meters = instruments(connection)
+        standing = {identity: meters[self._current(identity)] for identity in meters}  # as corrected since
         self._accuracies = {
             identity: Accuracy(row["percent_of_reading"], row["counts"], row["resolution"])
-            for identity, row in instruments(connection).items()
+            for identity, row in standing.items()
         }
 
     def of_build(

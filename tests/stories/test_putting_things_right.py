@@ -1,0 +1,119 @@
+"""What a person does when something other than a reading was entered wrongly, or an end was made anew."""
+
+import pytest
+
+from conftest import Shell
+
+READ = ("--at", "100 A", "--temp", "20 degC")
+
+
+def test_a_limit_set_later_is_judged_and_the_readings_stay_with_the_span(bench: Shell) -> None:
+    bench.does("span", "amend", "C12A/crimp", "limit_microohm=5 microohm", "--reason", "read off the drawing")
+
+    assert bench.verdict_of("C12A/crimp")["limit_microohm"] == 5.0
+    assert bench.verdict_of("C12A/crimp")["verdict"] == "over limit"  # 0.84 mV at 100 A is 8.4 microohm
+    assert len(bench.readings_of("C12A/crimp")) == 1
+    assert bench.does("book", "verify").startswith("Sound")
+
+
+def test_a_meter_put_right_changes_the_worth_of_what_it_read(bench: Shell) -> None:
+    before = bench.readings_of("C12A/crimp")[0]["u_microohm"]
+
+    bench.does("instrument", "amend", "bench meter", "resolution=0.1 mV", "--reason", "one digit fewer")
+
+    # three counts of 0.1 mV and half a digit are bounds of 3 and 0.5 microohm at 100 A (GUM 4.3.7); read at 31 degC:
+    # sqrt(3 ** 2 + 0.5 ** 2) / sqrt(3) / 1.0432 = 1.683
+    after = bench.readings_of("C12A/crimp")[0]["u_microohm"]
+    assert before < 0.3
+    assert after == pytest.approx(1.683, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("words", "exit_code", "sentence"),
+    [
+        pytest.param(
+            ("span", "amend", "C12A/crimp", "limit_microohm=30", "--reason", "x"), 3,
+            'Not written: The resistance limit "30" has no unit; type it with its unit, like "25 microohm".',
+            id="a change without its unit",
+        ),
+        pytest.param(
+            ("span", "amend", "C12A/crmp", "place=dry", "--reason", "x"), 3,
+            'The book knows no span "C12A/crmp" (did you mean C12A/crimp?); list them with `lugbook span list`.',
+            id="a tag nobody knows",
+        ),
+        pytest.param(
+            ("span", "amend", "C12A/crimp", "colour=red", "--reason", "x"), 2,
+            '"colour=red" is not a change; write HEADING=VALUE with one of build, span, kind, place, cable_end, '
+            "landing, limit_microohm, note.",
+            id="a heading nobody knows",
+        ),
+        pytest.param(
+            ("span", "amend", "C12A/crimp", "place=bilge", "--reason", "x"), 3,
+            "Not written: the book says so already.",
+            id="nothing changed",
+        ),
+        pytest.param(
+            ("span", "amend", "C12A/crimp", "place=dry", "--reason", "  "), 3,
+            "Not written: the reason is blank; say why with --reason.",
+            id="no reason",
+        ),
+        pytest.param(
+            ("service", "withdraw", "C12A/crimp", "--reason", "x"), 3,
+            'The book knows no service "C12A/crimp"; list them with `lugbook service list`.',
+            id="a service that never was",
+        ),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_put_right_is_refused(
+    bench: Shell, words: tuple[str, ...], exit_code: int, sentence: str
+) -> None:
+    assert bench.refuses(*words, exit_code=exit_code) == sentence
+
+
+def test_a_service_withdrawn_no_longer_starts_a_series(bench: Shell) -> None:
+    bench.does("service", "record", "C12A/crimp", "--done", "cleaned", "--when", "2026-11-09 15:00")
+    assert bench.verdict_of("C12A/crimp")["as_made_microohm"] is None
+
+    bench.does("service", "withdraw", "C12A/crimp", "--reason", "it was another joint")
+
+    assert bench.verdict_of("C12A/crimp")["as_made_microohm"] == pytest.approx(8.05, abs=0.01)  # 8.4 / 1.0432
+
+
+def test_an_end_made_again_by_accident_is_refused_and_a_remade_one_starts_a_new_series(bench: Shell) -> None:
+    bench.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "13 hex",
+               "--strip", "26 mm")  # fmt: skip
+    bench.does("cable", "add", "C20", "--conductor", "2/0 AWG", "--length", "1.8 m", "--from", "dry", "--to", "dry")
+    bench.does("terminal", "make", "C20A", "--recipe", "R1", "--when", "2026-10-01")
+    bench.does("reading", "add", "C20A/crimp", "0.90 mV", *READ, "--when", "2026-10-02")
+
+    sentence = bench.refuses("terminal", "make", "C20A")
+    bench.does("terminal", "make", "C20A", "--remake", "--when", "2026-10-05")
+    bench.does("reading", "add", "C20A/crimp", "0.80 mV", *READ, "--when", "2026-10-06")
+
+    assert sentence == "C20A has a terminal already, made 2026-10-01; if it was made anew, say --remake."
+    assert bench.verdict_of("C20A/crimp")["as_made_microohm"] == pytest.approx(8.0)
+
+
+def test_what_was_known_on_a_day_leaves_out_what_came_later(bench: Shell) -> None:
+    bench.does("reading", "add", "C12B/crimp", "0.90 mV", *READ, "--when", "2026-03-01")
+    bench.does("reading", "add", "C12B/crimp", "0.95 mV", *READ, "--when", "2026-06-01")
+
+    then = bench.tells("span", "show", "C12B/crimp", "--on", "2026-04-01")
+
+    assert [reading["drop_millivolt"] for reading in then["readings"]] == [0.90]
+    assert then["microohm_20c"] == pytest.approx(9.0)
+
+
+def test_a_place_nobody_knows_is_refused_at_the_cable(bench: Shell) -> None:
+    bench.does("conductor", "add", "2/0 bare", "--size", "2/0 AWG")
+
+    sentence = bench.refuses("cable", "add", "C21", "--conductor", "2/0 bare", "--length", "2 m", "--from", "drie")
+
+    assert sentence == 'Not written: from place "drie": expected one of dry, engine, bilge, exposed.'
+
+
+def test_a_resolution_without_its_unit_is_refused(bench: Shell) -> None:
+    sentence = bench.refuses("instrument", "add", "other meter", "--kind", "millivoltmeter", "--percent", "0.5",
+                             "--counts", "2", "--resolution", "0.1")  # fmt: skip
+
+    assert sentence == 'The resolution "0.1" has no unit; type it with its unit, like "0.01 mV".'
