@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
+from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import Connection, Float, insert, select
@@ -48,13 +49,13 @@ class RowShape:
         numbers = measured_columns(table)
         self.canonical = canonical_writer(tuple(names))
         place = {name: index for index, name in enumerate(names)}
-        self._places = [place.get(name) for name in column_names(table)[1:]]
+        nothing = len(names)  # the place after the last, where `row` puts a null
+        self._pick = itemgetter(*(place.get(name, nothing) for name in column_names(table)[1:]))
         self._numbers = [at for at, name in enumerate(column_names(table)) if name in numbers]
 
     def row(self, seq: int, fact: FactRow) -> tuple[object, ...]:
         """The table row of a fact: decimal texts become floats, what is left out becomes null."""
-        values: list[Any] = [None if at is None else fact[at] for at in self._places]
-        values.insert(0, seq)
+        values: list[Any] = [seq, *self._pick((*fact, None))]
         for at in self._numbers:
             if values[at] is not None:
                 values[at] = float(values[at])
