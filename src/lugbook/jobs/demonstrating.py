@@ -56,9 +56,8 @@ def fill_demo(
                 refuse(f"    refused, as it should be: {sentence}")
         standings = judge_book(book, on)
         verdicts = [v for standing in standings for v in standing.judgement.verdicts if v.verdict in PLOTTED]
-        headings, rows = (listing := list_kind(book, "services")).headings, listing.rows
-        serviced = [row[headings.index("span")] for row in rows]
-        for tag in dict.fromkeys([v.span for v in verdicts] + serviced):
+        serviced = list_kind(book, "services").keys
+        for tag in dict.fromkeys([*(v.span for v in verdicts), *serviced]):
             plot_span(book, on, tag, plots / f"{tag.replace('/', '_')}.svg")
         for standing in standings:
             picture = draw_rounds(standing.build, standing.judgement.round_shifts, "svg")
