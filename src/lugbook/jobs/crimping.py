@@ -129,11 +129,8 @@ def _made_on(desk: Desk, end: str, build: str | None) -> Row | None:
         row = desk.directory.find(CableEnd, end, desk.directory.build(build)["id"])
     except Mismatch:
         return None
-    made = [
-        t for t in desk.directory.rows(Terminal).values()
-        if row is not None and desk.directory.history.current(t["cable_end_id"]) == row["id"]
-    ]  # fmt: skip
-    return max(made, key=lambda t: t["made_at"], default=None)
+    made = terminals_on(desk, row) if row is not None else []
+    return made[-1] if made else None
 
 
 def _start_new_series(desk: Desk, end: str, cells: Mapping[str, str]) -> None:
