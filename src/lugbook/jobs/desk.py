@@ -1,12 +1,12 @@
 """Where lines become facts: one writer, what the book knows, and the rule for what it knows already."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import canonical
+from lugbook.records.ledger import canonical, canonical_texts
 from lugbook.records.logbook import Logbook, column_names, row_of
 from lugbook.records.tables import (
     Build,
@@ -109,14 +109,26 @@ class Desk:
         return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
 
 
-def typed_text(as_typed: Mapping[str, str]) -> str:
-    """What was typed, by column, as the one canonical text that is kept beside the number."""
-    return canonical(as_typed)
+def typed_texts(every: Sequence[Mapping[str, str] | None]) -> list[str | None]:
+    """What was typed, by column, as the one canonical text that is kept beside each row; None where nothing was.
+
+    Raises NotCanonical.
+    """
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for place, typed in enumerate(every):
+        if typed:
+            alike.setdefault(tuple(typed), []).append(place)
+    texts: list[str | None] = [None] * len(every)
+    for names, places in alike.items():
+        cells = zip(*((every[place] or {}).values() for place in places), strict=True)
+        for place, text in zip(places, canonical_texts(dict(zip(names, cells, strict=True))), strict=True):
+            texts[place] = text
+    return texts
 
 
 def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:
     kept = {name: text for name, text in entry.as_typed.items() if name in fact}
-    return typed_text(kept) if kept else None
+    return canonical(kept) if kept else None
 
 
 def _row(table: type[Fact], fact: Mapping[str, Any], identity: int) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, doubt, most_microohm, word_doubt
 from lugbook.exchange.logs_in import Fault
-from lugbook.jobs.desk import Desk, Entry, typed_text
+from lugbook.jobs.desk import Desk, Entry, typed_texts
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import operator_of
 from lugbook.records.logbook import Progress, no_progress
@@ -49,7 +49,8 @@ class ReadingFact(NamedTuple):
     confirmed: int
     note: str | None
     import_id: int | None
-    as_typed: str | None
+    as_typed: Mapping[str, str] | None
+    """What was typed, by column; it goes to the ledger as the text of `typed_texts`."""
 
     @property
     def key(self) -> tuple[Any, ...]:
@@ -112,7 +113,7 @@ def enter_readings(
         facts.append((line, fact))
     doubted = {fault.line: fault for fault in check.doubts(facts)}
     sound = [fact for line, fact in facts if line not in doubted]
-    desk.logbook.record_rows(Reading, ReadingFact._fields, sound, progress=progress)
+    desk.logbook.record_columns(Reading, _columns(sound), progress=progress)
     return Entered(
         len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line))
     )
@@ -129,7 +130,16 @@ def corrected_fact(
     doubted = check.doubts([(1, fact)])
     if doubted:
         raise Mismatch("drop_millivolt", doubted[0].read, doubted[0].expected, doubted[0].why)
-    return fact._asdict()
+    return {name: values[0] for name, values in _columns([fact]).items()}
+
+
+def _columns(facts: Sequence[ReadingFact]) -> dict[str, Sequence[Any]]:
+    """The facts as the ledger takes them, column by column."""
+    columns: dict[str, Sequence[Any]] = {
+        name: [fact[place] for fact in facts] for place, name in enumerate(ReadingFact._fields)
+    }
+    columns["as_typed"] = typed_texts(columns["as_typed"])
+    return columns
 
 
 def zones_of_lines(directory: Directory, spans: Sequence[str], builds: Sequence[str] | None) -> list[str]:
@@ -201,7 +211,7 @@ class _Check:
             polarity or "forward", self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
             self._meter("current_instrument", amp, CURRENT_KINDS), self._operator(operator), stage or None,
             repeat or 1, 1 if confirmed else 0, note or None, self.import_id,
-            typed_text(as_typed) if as_typed else None,
+            as_typed,
         )  # fmt: skip
         return None if self._already(fact) else fact
 

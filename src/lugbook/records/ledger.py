@@ -7,16 +7,18 @@ typed; the key that holds it names the unit.
 
 import json
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from hashlib import sha256
 from json.encoder import encode_basestring
 from typing import NamedTuple
 
 from lugbook.errors import NotCanonical
 
-Fact = Mapping[str, str | int | None]
+Value = str | int | None
+Fact = Mapping[str, Value]
+Columns = Mapping[str, Sequence[Value]]
+"""Facts that all have the same names, column by column: name -> the value of each fact."""
 
 NO_LINE = bytes(32)
 LARGEST_WHOLE = 2**53 - 1
@@ -44,41 +46,41 @@ class ChainBreak:
 
 
 def canonical(fact: Fact) -> str:
-    """The one text of a fact; what is null is left out. Raises NotCanonical as `canonical_writer` does."""
-    return canonical_writer(tuple(fact))(tuple(fact.values()))
+    """The one text of a fact; what is null is left out.
 
-
-@lru_cache(maxsize=256)
-def canonical_writer(names: tuple[str, ...]) -> Callable[[Sequence[str | int | None]], str]:
-    """How facts that all have these names are written.
-
-    The writer raises NotCanonical for a float, a boolean, a whole number beyond 2**53 - 1, or text that is not
-    in Unicode form NFC.
+    Raises NotCanonical for a float, a boolean, a whole number beyond 2**53 - 1, or text that is not in Unicode
+    form NFC.
     """
-    ordered = [(place, f'"{name}":') for place, name in sorted(enumerate(names), key=lambda one: one[1])]
-
-    def write(values: Sequence[str | int | None]) -> str:
-        if not ALLOWED.issuperset(map(type, values)):
-            raise NotCanonical(next(n for n, v in zip(names, values, strict=True) if type(v) not in ALLOWED))
-        parts = [
-            key + encode_basestring(value) if isinstance(value, str) else key + _whole(value, names[place])
-            for place, key in ordered
-            if (value := values[place]) is not None
-        ]
-        text = "{" + ",".join(parts) + "}"
-        if not text.isascii():
-            for name, value in zip(names, values, strict=True):
-                if isinstance(value, str) and not _is_clean(value):
-                    raise NotCanonical(name)
-        return text
-
-    return write
+    members = {name: _member(name, value) for name, value in fact.items()}
+    return "{" + "".join(members[name] for name in sorted(members))[1:] + "}"
 
 
-def _whole(value: int, name: str) -> str:
-    if abs(value) > LARGEST_WHOLE:
+def canonical_texts(columns: Columns) -> list[str]:
+    """The one text of each of several facts, given column by column. Raises NotCanonical as `canonical` does."""
+    members = {name: _members(name, values) for name, values in columns.items()}
+    joined = map("".join, zip(*(members[name] for name in sorted(members)), strict=True))
+    return [f"{{{text[1:]}}}" for text in joined]
+
+
+def _members(name: str, values: Sequence[Value]) -> list[str]:
+    """As `_member` of each value, worked out once for equal ones."""
+    if not ALLOWED.issuperset(map(type, values)):  # asked first: True equals 1
         raise NotCanonical(name)
-    return str(value)
+    known = {value: _member(name, value) for value in set(values)}
+    return [known[value] for value in values]
+
+
+def _member(name: str, value: Value) -> str:
+    """A comma, the name and the value; '' for null."""
+    if value is None:
+        return ""
+    if type(value) is str:
+        if not value.isascii() and not _is_clean(value):
+            raise NotCanonical(name)
+        return f',"{name}":{encode_basestring(value)}'
+    if type(value) is int and abs(value) <= LARGEST_WHOLE:
+        return f',"{name}":{value}'
+    raise NotCanonical(name)
 
 
 def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:

@@ -6,20 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
-from operator import itemgetter
-from typing import Any
 
 from sqlalchemy import Connection, Float, insert, select
 
 from lugbook.errors import AlreadySuperseded, LastLineUnreadable
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import GENESIS, NO_LINE, Line, canonical, canonical_writer, seal_line
+from lugbook.records.ledger import GENESIS, NO_LINE, Columns, Line, canonical, canonical_texts, seal_line
 from lugbook.records.ledger import Fact as FactText
 from lugbook.records.questions import supersession
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
-
-FactRow = Sequence[str | int | None]
-"""The values of a fact, in the order of names given apart."""
 
 Progress = Callable[[int, int], None]
 """Told how many of how many rows are written."""
@@ -42,26 +37,6 @@ class Head:
     book: str
 
 
-class RowShape:
-    """How facts with the same names become ledger text and table rows: worked out once, used for each."""
-
-    def __init__(self, table: type[Fact], names: Sequence[str]) -> None:
-        numbers = measured_columns(table)
-        self.canonical = canonical_writer(tuple(names))
-        place = {name: index for index, name in enumerate(names)}
-        nothing = len(names)  # the place after the last, where `row` puts a null
-        self._pick = itemgetter(*(place.get(name, nothing) for name in column_names(table)[1:]))
-        self._numbers = [at for at, name in enumerate(column_names(table)) if name in numbers]
-
-    def row(self, seq: int, fact: FactRow) -> tuple[object, ...]:
-        """The table row of a fact: decimal texts become floats, what is left out becomes null."""
-        values: list[Any] = [seq, *self._pick((*fact, None))]
-        for at in self._numbers:
-            if values[at] is not None:
-                values[at] = float(values[at])
-        return tuple(values)
-
-
 class Logbook:
     """Writes facts within one transaction that somebody else began and will end."""
 
@@ -77,28 +52,22 @@ class Logbook:
 
     def record(self, table: type[Fact], fact: FactText) -> int:
         """Write one fact and return its identity, the number of its ledger line."""
-        return self.record_rows(table, tuple(fact), [tuple(fact.values())])[0]
+        return self.record_columns(table, {name: (value,) for name, value in fact.items()})[0]
 
-    def record_rows(
-        self,
-        table: type[Fact],
-        names: Sequence[str],
-        rows: Sequence[FactRow],
-        *,
-        progress: Progress = no_progress,
+    def record_columns(
+        self, table: type[Fact], columns: Columns, *, progress: Progress = no_progress
     ) -> range:
-        """Write facts that all have the same names, in order, and return their identities.
+        """Write several facts, given column by column, in order, and return their identities.
 
         Measured values come as the decimal text that was typed, in the unit the column names.
         Raises NotCanonical.
         """
-        first = self._head.seq + 1
-        shape = shape_of(table, tuple(names))
-        for start in range(0, len(rows), BATCH):
-            progress(start, len(rows))
-            self._write(table, shape, rows[start : start + BATCH])
-        progress(len(rows), len(rows))
-        return range(first, first + len(rows))
+        first, total = self._head.seq + 1, len(next(iter(columns.values())))
+        for start in range(0, total, BATCH):
+            progress(start, total)
+            self._write(table, {name: values[start : start + BATCH] for name, values in columns.items()})
+        progress(total, total)
+        return range(first, first + total)
 
     def correct(
         self, table: type[Fact], replaced: int, fact: FactText, reason: str, operator: int | None
@@ -127,22 +96,30 @@ class Logbook:
         if identity in history.gone:
             raise AlreadySuperseded(identity, history.heirs.get(identity))
 
-    def _write(self, table: type[Fact], shape: RowShape, facts: Sequence[FactRow]) -> None:
-        kind, at, canonical_row = str(table.__tablename__), self._at, shape.canonical
-        seq, prev, book = self._head.seq, self._head.hash, self._head.book
+    def _write(self, table: type[Fact], columns: Columns) -> None:
+        lines = self._sealed(str(table.__tablename__), canonical_texts(columns))
+        stored = {"id": [line.seq for line in lines], **_stored(table, columns)}
+        self._insert(Ledger, Line._fields, [_bound(line) for line in lines])
+        self._insert(table, tuple(stored), list(zip(*stored.values(), strict=True)))
+        self._head = Head(lines[-1].seq, lines[-1].hash, self._head.book)
+
+    def _sealed(self, kind: str, facts: Sequence[str]) -> list[Line]:
+        """The lines that extend the chain by some facts."""
+        at, book, seq, prev = self._at, self._head.book, self._head.seq, self._head.hash
         salts = secrets.token_hex(16 * len(facts))
-        lines: list[Line] = []
-        rows = []
+        lines = []
         for place, fact in enumerate(facts):
             seq += 1
             salt = salts[32 * place : 32 * place + 32]
-            line = seal_line(kind, canonical_row(fact), seq=seq, prev=prev, at=at, book=book, salt=salt)
+            line = seal_line(kind, fact, seq=seq, prev=prev, at=at, book=book, salt=salt)
             prev = line.hash
             lines.append(line)
-            rows.append(shape.row(seq, fact))
-        self.connection.exec_driver_sql(_insertion(Ledger), lines)
-        self.connection.exec_driver_sql(_insertion(table), rows)
-        self._head = Head(seq, prev, book)
+        return lines
+
+    def _insert(
+        self, table: type[Fact] | type[Ledger], names: tuple[str, ...], rows: list[tuple[object, ...]]
+    ) -> None:
+        self.connection.exec_driver_sql(_insertion(table, names), rows)
 
 
 def begin_book(connection: Connection, at: datetime) -> str:
@@ -152,7 +129,7 @@ def begin_book(connection: Connection, at: datetime) -> str:
     line = seal_line(
         GENESIS, canonical({}), seq=1, prev=NO_LINE, at=moment, book=book, salt=secrets.token_hex(16)
     )
-    connection.exec_driver_sql(_insertion(Ledger), [line])
+    connection.exec_driver_sql(_insertion(Ledger, Line._fields), [line])
     return book
 
 
@@ -168,15 +145,10 @@ def read_head(connection: Connection) -> Head:
         raise LastLineUnreadable from error
 
 
-@cache
-def shape_of(table: type[Fact], names: tuple[str, ...]) -> RowShape:
-    """The shape of facts of a table that have those names."""
-    return RowShape(table, names)
-
-
 def row_of(table: type[Fact], seq: int, fact: FactText) -> tuple[object, ...]:
     """The table row that one fact projects to."""
-    return shape_of(table, tuple(fact)).row(seq, tuple(fact.values()))
+    stored = _stored(table, {name: (value,) for name, value in fact.items()})
+    return (seq, *(stored[name][0] if name in stored else None for name in column_names(table)[1:]))
 
 
 @cache
@@ -192,8 +164,25 @@ def measured_columns(table: type[Fact]) -> frozenset[str]:
     return frozenset(column.name for column in columns if isinstance(column.type, Float))
 
 
+def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
+    """The columns as the table holds them: decimal texts as floats; those that hold nothing but nulls left out."""
+    numbers = measured_columns(table)
+    stored: dict[str, Sequence[object]] = {}
+    for name in column_names(table)[1:]:
+        values = columns.get(name, ())
+        if values.count(None) == len(values):
+            continue
+        stored[name] = [None if v is None else float(v) for v in values] if name in numbers else values
+    return stored
+
+
+def _bound(line: Line) -> tuple[object, ...]:
+    """A line as SQLite's driver takes it fastest: it looks for an adapter of every bytes, and of no bytearray."""
+    return (line.seq, line.kind, bytearray(line.payload), bytearray(line.prev), bytearray(line.hash))
+
+
 @cache
-def _insertion(table: type[Fact] | type[Ledger]) -> str:
+def _insertion(table: type[Fact] | type[Ledger], names: tuple[str, ...]) -> str:
     from sqlalchemy.dialects.sqlite import dialect
 
-    return str(insert(table).compile(dialect=dialect()))
+    return str(insert(table).compile(dialect=dialect(), column_keys=names))
