@@ -84,16 +84,27 @@ def _member(name: str, value: Value) -> str:
 
 
 def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:
-    """The ledger line of one canonical fact.
+    """The ledger line of one canonical fact, as `seal_lines` makes it."""
+    return seal_lines(kind, [fact], seq=seq, prev=prev, at=at, book=book, salts=[salt])[0]
 
-    `at` is the UTC instant of recording, `book` the book's own name, `salt` 32 hex digits that keep one fact from
+
+def seal_lines(
+    kind: str, facts: Iterable[str], *, seq: int, prev: bytes, at: str, book: str, salts: Iterable[str]
+) -> list[Line]:
+    """The ledger lines of canonical facts of one kind, the first of them number `seq` after the seal `prev`.
+
+    `at` is the UTC instant of recording, `book` the book's own name, a salt 32 hex digits that keep one fact from
     being guessed from its hash. The hash is SHA-256 of a zero byte and the payload: the leaf hash of RFC 9162, 2.1.1.
     """
-    payload = (
-        f'{{"at":"{at}","book":"{book}","fact":{fact},"kind":"{kind}",'
-        f'"prev":"{prev.hex()}","salt":"{salt}","schema":{SCHEMA},"seq":{seq}}}'
-    ).encode()
-    return Line(seq, kind, payload, prev, leaf_hash(payload))
+    before, between = f'{{"at":"{at}","book":"{book}","fact":', f',"kind":"{kind}","prev":"'
+    lines = []
+    for number, (fact, salt) in enumerate(zip(facts, salts, strict=True), start=seq):
+        payload = (
+            f'{before}{fact}{between}{prev.hex()}","salt":"{salt}","schema":{SCHEMA},"seq":{number}}}'
+        ).encode()
+        lines.append(Line(number, kind, payload, prev, leaf_hash(payload)))
+        prev = lines[-1].hash
+    return lines
 
 
 def leaf_hash(payload: bytes) -> bytes:

@@ -11,7 +11,16 @@ from sqlalchemy import Connection, Float, insert, select
 
 from lugbook.errors import AlreadySuperseded, LastLineUnreadable
 from lugbook.records.facts import Fact
-from lugbook.records.ledger import GENESIS, NO_LINE, Columns, Line, canonical, canonical_texts, seal_line
+from lugbook.records.ledger import (
+    GENESIS,
+    NO_LINE,
+    Columns,
+    Line,
+    canonical,
+    canonical_texts,
+    seal_line,
+    seal_lines,
+)
 from lugbook.records.ledger import Fact as FactText
 from lugbook.records.questions import supersession
 from lugbook.records.tables_history import Correction, Ledger, Withdrawal
@@ -97,24 +106,15 @@ class Logbook:
             raise AlreadySuperseded(identity, history.heirs.get(identity))
 
     def _write(self, table: type[Fact], columns: Columns) -> None:
-        lines = self._sealed(str(table.__tablename__), canonical_texts(columns))
+        kind, facts, head = str(table.__tablename__), canonical_texts(columns), self._head
+        salts = _salts(len(facts))
+        lines = seal_lines(
+            kind, facts, seq=head.seq + 1, prev=head.hash, at=self._at, book=head.book, salts=salts
+        )
         stored = {"id": [line.seq for line in lines], **_stored(table, columns)}
-        self._insert(Ledger, Line._fields, [_bound(line) for line in lines])
+        self._insert(Ledger, Line._fields, _bound(lines))
         self._insert(table, tuple(stored), list(zip(*stored.values(), strict=True)))
-        self._head = Head(lines[-1].seq, lines[-1].hash, self._head.book)
-
-    def _sealed(self, kind: str, facts: Sequence[str]) -> list[Line]:
-        """The lines that extend the chain by some facts."""
-        at, book, seq, prev = self._at, self._head.book, self._head.seq, self._head.hash
-        salts = secrets.token_hex(16 * len(facts))
-        lines = []
-        for place, fact in enumerate(facts):
-            seq += 1
-            salt = salts[32 * place : 32 * place + 32]
-            line = seal_line(kind, fact, seq=seq, prev=prev, at=at, book=book, salt=salt)
-            prev = line.hash
-            lines.append(line)
-        return lines
+        self._head = Head(lines[-1].seq, lines[-1].hash, head.book)
 
     def _insert(
         self, table: type[Fact] | type[Ledger], names: tuple[str, ...], rows: list[tuple[object, ...]]
@@ -126,9 +126,7 @@ def begin_book(connection: Connection, at: datetime) -> str:
     """Write line 1 of a new book and return the book's own name, 32 hex digits."""
     book = secrets.token_hex(16)
     moment = at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
-    line = seal_line(
-        GENESIS, canonical({}), seq=1, prev=NO_LINE, at=moment, book=book, salt=secrets.token_hex(16)
-    )
+    line = seal_line(GENESIS, canonical({}), seq=1, prev=NO_LINE, at=moment, book=book, salt=_salts(1)[0])
     connection.exec_driver_sql(_insertion(Ledger, Line._fields), [line])
     return book
 
@@ -176,9 +174,18 @@ def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
     return stored
 
 
-def _bound(line: Line) -> tuple[object, ...]:
-    """A line as SQLite's driver takes it fastest: it looks for an adapter of every bytes, and of no bytearray."""
-    return (line.seq, line.kind, bytearray(line.payload), bytearray(line.prev), bytearray(line.hash))
+def _bound(lines: Sequence[Line]) -> list[tuple[object, ...]]:
+    """Lines as SQLite's driver takes them fastest: it looks for an adapter of every bytes, and of no bytearray."""
+    return [
+        (seq, kind, bytearray(payload), bytearray(prev), bytearray(seal))
+        for seq, kind, payload, prev, seal in lines
+    ]
+
+
+def _salts(count: int) -> list[str]:
+    """So many times 32 random hex digits."""
+    drawn = secrets.token_hex(16 * count)
+    return [drawn[at : at + 32] for at in range(0, 32 * count, 32)]
 
 
 @cache
