@@ -12,7 +12,7 @@ from lugbook.jobs.desk import Desk, Entry, typed_texts
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import operator_of
 from lugbook.records.logbook import Progress, no_progress
-from lugbook.records.questions import reading_keys
+from lugbook.records.questions import READING_VALUE, reading_keys
 from lugbook.records.tables import Build, Instrument, Reading, Round, Span
 
 VOLTAGE_KINDS = ("millivoltmeter",)
@@ -30,60 +30,6 @@ class Entered:
     faults: tuple[Fault, ...]
 
 
-class ReadingFact(NamedTuple):
-    """One reading as it goes to the ledger: measured values as decimal text in the unit of the name."""
-
-    span_id: int
-    round_id: int
-    taken_at: str
-    drop_millivolt: str
-    current_ampere: str
-    joint_celsius: str | None
-    zero_millivolt: str | None
-    polarity: str
-    voltage_instrument_id: int
-    current_instrument_id: int
-    operator_id: int | None
-    stage: str | None
-    repeat: int
-    confirmed: int
-    note: str | None
-    import_id: int | None
-    as_typed: Mapping[str, str] | None
-    """What was typed, by column; it goes to the ledger as the text of `typed_texts`."""
-
-    @property
-    def key(self) -> tuple[Any, ...]:
-        """What makes it one and the same reading, in the order of READING_KEY."""
-        return (
-            self.span_id,
-            self.taken_at,
-            self.polarity,
-            self.stage,
-            self.repeat,
-            self.voltage_instrument_id,
-        )
-
-    @property
-    def value(self) -> tuple[Any, ...]:
-        """What was read, in the order of READING_VALUE."""
-        celsius, zero = self.joint_celsius, self.zero_millivolt
-        return (
-            float(self.drop_millivolt), float(self.current_ampere),
-            None if celsius is None else float(celsius), None if zero is None else float(zero),
-            self.current_instrument_id,
-        )  # fmt: skip
-
-    @property
-    def words(self) -> str:
-        """As a person would say it."""
-        return f"{self.drop_millivolt} mV at {self.current_ampere} A"
-
-
-Numbered = tuple[int, ReadingFact]
-"""A line number and what the line says."""
-
-
 def enter_readings(
     desk: Desk,
     cells: Cells,
@@ -95,51 +41,43 @@ def enter_readings(
     progress: Progress = no_progress,
 ) -> Entered:
     """Check every line, then write the sound ones; faults are returned, and the caller decides what they mean."""
-    check = _Check(desk, import_id)
-    facts: list[Numbered] = []
-    faults, present = [], 0
-    for index, (line, row) in enumerate(zip(line_numbers, _rows(cells, len(line_numbers)), strict=True)):
-        if index in refused_rows:
+    lines = _Lines(cells, as_typed, line_numbers)
+    check = _Check(desk, import_id, lines)
+    found: dict[int, Named] = {}
+    faults: list[Fault] = []
+    for row, labels in enumerate(lines.labels()):
+        if row in refused_rows:
             continue
         try:
-            fact = check.fact_of(row, as_typed.get(index))
+            named = check.named(row, *labels)
         except Mismatch as wrong:
-            read = as_typed.get(index, {}).get("taken_at") if wrong.column == "taken_at" else None
-            faults.append(Fault(line, wrong.column, read or wrong.read, wrong.expected, wrong.why))
+            read = as_typed.get(row, {}).get("taken_at") if wrong.column == "taken_at" else None
+            faults.append(
+                Fault(line_numbers[row], wrong.column, read or wrong.read, wrong.expected, wrong.why)
+            )
             continue
-        if fact is None:
-            present += 1
-            continue
-        facts.append((line, fact))
-    doubted = {fault.line: fault for fault in check.doubts(facts)}
-    sound = [fact for line, fact in facts if line not in doubted]
-    desk.logbook.record_columns(Reading, _columns(sound), progress=progress)
-    return Entered(
-        len(sound), present, tuple(sorted([*faults, *doubted.values()], key=lambda fault: fault.line))
-    )
+        if named is not None:
+            found[row] = named
+    present = len(line_numbers) - len(refused_rows) - len(faults) - len(found)
+    for row, fault in check.doubts(found).items():
+        faults.append(fault)
+        del found[row]
+    desk.logbook.record_columns(Reading, lines.facts(found, import_id), progress=progress)
+    return Entered(len(found), present, tuple(sorted(faults, key=lambda fault: fault.line)))
 
 
 def corrected_fact(
     desk: Desk, cells: Cells, as_typed: Mapping[int, Mapping[str, str]], replaced: int
 ) -> dict[str, Any]:
     """The fact that is to take the place of a reading, checked as a new one is. Raises Mismatch."""
-    check = _Check(desk, None, without=replaced)
-    fact = check.fact_of(next(_rows(cells, 1)), as_typed.get(0))
-    if fact is None:
+    lines = _Lines(cells, as_typed, [1])
+    check = _Check(desk, None, lines, without=replaced)
+    named = check.named(0, *next(lines.labels()))
+    if named is None:
         raise Mismatch("drop_millivolt", "", "something else than the book already says of this reading")
-    doubted = check.doubts([(1, fact)])
-    if doubted:
-        raise Mismatch("drop_millivolt", doubted[0].read, doubted[0].expected, doubted[0].why)
-    return {name: values[0] for name, values in _columns([fact]).items()}
-
-
-def _columns(facts: Sequence[ReadingFact]) -> dict[str, Sequence[Any]]:
-    """The facts as the ledger takes them, column by column."""
-    columns: dict[str, Sequence[Any]] = {
-        name: [fact[place] for fact in facts] for place, name in enumerate(ReadingFact._fields)
-    }
-    columns["as_typed"] = typed_texts(columns["as_typed"])
-    return columns
+    for doubted in check.doubts({0: named}).values():
+        raise Mismatch("drop_millivolt", doubted.read, doubted.expected, doubted.why)
+    return {name: values[0] for name, values in lines.facts({0: named}, None).items()}
 
 
 def zones_of_lines(directory: Directory, spans: Sequence[str], builds: Sequence[str] | None) -> list[str]:
@@ -163,57 +101,117 @@ def _zone(directory: Directory, tag: str, build: str) -> str:
     return str(directory.row(Build, span["build_id"])["zone"])
 
 
-_CELLS = (
-    "span", "build", "round", "taken_at", "drop_millivolt", "current_ampere", "joint_celsius",
-    "zero_millivolt", "voltage_instrument", "current_instrument", "polarity", "operator", "stage", "repeat",
-    "confirmed", "note",
-)  # fmt: skip
+class Named(NamedTuple):
+    """The rows of the book that a line names."""
+
+    span_id: int
+    round_id: int
+    voltage_instrument_id: int
+    current_instrument_id: int
+    operator_id: int | None
 
 
-def _rows(cells: Cells, count: int) -> Iterator[tuple[Any, ...]]:
-    """The cells of each line in the order of _CELLS."""
-    blank = [None] * count
-    return zip(*(cells.get(name, blank) for name in _CELLS), strict=True)
+class _Lines:
+    """What the lines say, column by column: measured values as decimal text in the unit of the name."""
+
+    def __init__(
+        self, cells: Cells, as_typed: Mapping[int, Mapping[str, str]], line_numbers: Sequence[int]
+    ) -> None:
+        self._cells, self._as_typed, self.numbers = cells, as_typed, line_numbers
+        self.drop_millivolt, self.current_ampere = cells["drop_millivolt"], cells["current_ampere"]
+        self.taken_at = cells["taken_at"]
+        self.polarity = [polarity or "forward" for polarity in self._of("polarity")]
+        self.stage = [stage or None for stage in self._of("stage")]
+        self.repeat = [repeat or 1 for repeat in self._of("repeat")]
+        self.confirmed = [1 if confirmed else 0 for confirmed in self._of("confirmed")]
+
+    def _of(self, name: str) -> Sequence[Any]:
+        return self._cells.get(name) or [None] * len(self.numbers)
+
+    def labels(self) -> Iterator[tuple[Any, ...]]:
+        """What names each reading, in the order of `_Check.named`."""
+        cells = (self._of(name) for name in _LABELS)
+        return zip(*cells, self.taken_at, self.polarity, self.stage, self.repeat, strict=True)
+
+    def value(self, row: int) -> tuple[float | None, ...]:
+        """What was read, in the order of READING_VALUE but for the meter."""
+        texts = (self._of(name)[row] for name in READING_VALUE[:-1])
+        return tuple(None if text is None else float(text) for text in texts)
+
+    def words(self, row: int) -> str:
+        """The reading as a person would say it."""
+        return f"{self.drop_millivolt[row]} mV at {self.current_ampere[row]} A"
+
+    def facts(self, found: Mapping[int, Named], import_id: int | None) -> dict[str, Sequence[Any]]:
+        """Some rows as they go to the ledger, column by column."""
+        said = {
+            "taken_at": self.taken_at, "drop_millivolt": self.drop_millivolt,
+            "current_ampere": self.current_ampere, "joint_celsius": self._of("joint_celsius"),
+            "zero_millivolt": self._of("zero_millivolt"), "polarity": self.polarity, "stage": self.stage,
+            "repeat": self.repeat, "confirmed": self.confirmed,
+            "note": [note or None for note in self._of("note")],
+        }  # fmt: skip
+        names = zip(*found.values(), strict=True) if found else [()] * len(Named._fields)
+        return {
+            **dict(zip(Named._fields, names, strict=True)),
+            **{name: [values[row] for row in found] for name, values in said.items()},
+            "import_id": [import_id] * len(found),
+            "as_typed": typed_texts([self._as_typed.get(row) for row in found]),
+        }
+
+
+_LABELS = ("span", "build", "round", "voltage_instrument", "current_instrument", "operator")
 
 
 class _Check:
     """Checks lines one by one; remembers what it looked up and what came before."""
 
-    def __init__(self, desk: Desk, import_id: int | None, *, without: int | None = None) -> None:
-        self.desk, self.directory, self.import_id = desk, desk.directory, import_id
+    def __init__(
+        self, desk: Desk, import_id: int | None, lines: _Lines, *, without: int | None = None
+    ) -> None:
+        self.desk, self.directory, self.import_id, self.lines = desk, desk.directory, import_id, lines
         current = self.directory.history.current
         self._known: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
         for (span, *rest, meter), rows in reading_keys(desk.logbook.connection).items():
             kept = [(*row[:-1], current(row[-1])) for row in rows if row[0] != without]
             if kept:
                 self._known.setdefault((current(span), *rest, current(meter)), []).extend(kept)
-        self._seen: dict[tuple[Any, ...], ReadingFact] = {}
+        self._seen: dict[tuple[Any, ...], tuple[int, Named]] = {}
         self._span = cache(self._find_span)
         self._meter = cache(self._find_meter)
         self._round = cache(self._enter_round)
         self._operator = cache(self._enter_operator)
+        self._outing = cache(self._find_outing)
 
-    def fact_of(self, row: tuple[Any, ...], as_typed: Mapping[str, str] | None) -> ReadingFact | None:
-        """The fact of a line; None where the book, or an earlier line, has it. Raises Mismatch."""
-        (span, build, round_, taken_at, drop, current, celsius, zero, volt, amp, polarity, operator, stage,
-         repeat, confirmed, note) = row  # fmt: skip
+    def named(
+        self,
+        row: int,
+        span: str,
+        build: str | None,
+        round_: str,
+        volt: str,
+        amp: str,
+        operator: str | None,
+        taken_at: str,
+        polarity: str,
+        stage: str | None,
+        repeat: int,
+    ) -> Named | None:
+        """What a line names; None where the book, or an earlier line, has its reading. Raises Mismatch."""
         if taken_at > self.desk.latest_utc:
             raise Mismatch("taken_at", taken_at, "a time that is not in the future")
-        if polarity != "reverse" and drop[0] == "-":
+        drop = self.lines.drop_millivolt[row]
+        if drop[0] == "-" and polarity != "reverse":
             expected = (
                 "a drop above zero; if the current was reversed, say --polarity reverse "
                 "(in a file: reverse under polarity)"
             )
             raise Mismatch("drop_millivolt", drop, expected)
         span_id, build_id = self._span(span, build)
-        fact = ReadingFact(
-            span_id, self._round(build_id, round_), taken_at, drop, current, celsius, zero,
-            polarity or "forward", self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
-            self._meter("current_instrument", amp, CURRENT_KINDS), self._operator(operator), stage or None,
-            repeat or 1, 1 if confirmed else 0, note or None, self.import_id,
-            as_typed,
-        )  # fmt: skip
-        return None if self._already(fact) else fact
+        outing = self._outing(build_id, round_, volt, amp, operator)
+        named = Named(span_id, *outing)
+        key = (span_id, taken_at, polarity, stage, repeat, outing[1])
+        return None if self._already(row, key, named) else named
 
     def _find_span(self, tag: str, build: str | None) -> tuple[int, int]:
         """Identity of the span and of its build."""
@@ -233,71 +231,86 @@ class _Check:
         fact = {"build_id": build_id, "name": name}
         return int(old["id"]) if old else self.desk.enter(Round, fact, Entry({}, {}, self.import_id))
 
+    def _find_outing(
+        self, build_id: int, round_: str, volt: str, amp: str, operator: str | None
+    ) -> tuple[int, int, int, int | None]:
+        """The round, the meters and the operator: the same on many lines."""
+        return (
+            self._round(build_id, round_),
+            self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
+            self._meter("current_instrument", amp, CURRENT_KINDS),
+            self._operator(operator),
+        )
+
     def _enter_operator(self, name: str | None) -> int | None:
         return operator_of(self.desk, name, Entry({}, {}, self.import_id))
 
-    def _already(self, fact: ReadingFact) -> bool:
+    def _already(self, row: int, key: tuple[Any, ...], named: Named) -> bool:
         """True where the book or an earlier line holds this reading. Raises Mismatch where it holds another value."""
-        key = fact.key
-        earlier = self._seen.setdefault(key, fact)
-        if earlier is not fact:
-            if earlier.value == fact.value:
+        earlier, _ = first = self._seen.setdefault(key, (row, named))
+        if earlier != row:
+            if self._value(*first) == self._value(row, named):
                 return True
-            raise _read_before(fact, earlier.words)
+            raise _read_before(self.lines.words(row), self.lines.words(earlier))
         known = self._known.get(key)
         if known is None:
             return False
-        if any(row[1:] == fact.value for row in known):
+        if any(held[1:] == self._value(row, named) for held in known):
             return True
-        standing = [row for row in known if row[0] not in self.directory.history.gone]
+        standing = [held for held in known if held[0] not in self.directory.history.gone]
         if standing:
-            raise _read_before(fact, f"{standing[0][1]:g} mV at {standing[0][2]:g} A")
+            raise _read_before(self.lines.words(row), f"{standing[0][1]:g} mV at {standing[0][2]:g} A")
         return False
 
-    def doubts(self, facts: Sequence[Numbered]) -> list[Fault]:
-        """Lines whose resistance is far from everything else known of their span, unless confirmed."""
-        own: dict[int, list[tuple[int, ReadingFact, float]]] = defaultdict(list)
-        for line, fact in facts:
-            microohm = abs(float(fact.drop_millivolt)) / float(fact.current_ampere) * 1000
-            own[fact.span_id].append((line, fact, microohm))
+    def _value(self, row: int, named: Named) -> tuple[Any, ...]:
+        """What was read, in the order of READING_VALUE."""
+        return (*self.lines.value(row), named.current_instrument_id)
+
+    def doubts(self, found: Mapping[int, Named]) -> dict[int, Fault]:
+        """By row: resistances far from everything else known of their span, unless confirmed."""
+        drops, currents = self.lines.drop_millivolt, self.lines.current_ampere
+        own: dict[int, dict[int, float]] = defaultdict(dict)
+        for row, named in found.items():
+            own[named[0]][row] = abs(float(drops[row])) / float(currents[row]) * 1000
         gone = self.directory.history.gone
         known: dict[int, list[float]] = {}
         for key, rows in self._known.items():
             if key[0] in own:
-                standing = (1000 * abs(row[1]) / row[2] for row in rows if row[0] not in gone)
+                standing = (1000 * abs(held[1]) / held[2] for held in rows if held[0] not in gone)
                 known.setdefault(key[0], []).extend(standing)
-        found = []
-        for span_id, lines in own.items():
-            every = [microohm for _, _, microohm in lines] + known.get(span_id, [])
+        doubted: dict[int, Fault] = {}
+        for span_id, microohms in own.items():
+            every = [*microohms.values(), *known.get(span_id, [])]
             low, high = min(every), max(every)
             span = self.directory.row(Span, span_id)
             most = most_microohm(span["kind"])
             if low < LEAST_MICROOHM or high > min(most, FACTOR * low):
-                found += _doubts_of_span(span["tag"], lines, known.get(span_id, []), most)
-        return found
+                doubted |= self._doubts_of_span(span["tag"], microohms, known.get(span_id, []), most)
+        return doubted
+
+    def _doubts_of_span(
+        self, tag: str, microohms: Mapping[int, float], known: Sequence[float], most: float
+    ) -> dict[int, Fault]:
+        doubted_rows = {}
+        for row, microohm in microohms.items():
+            if self.lines.confirmed[row]:
+                continue
+            others = [*known, *(other for place, other in microohms.items() if place != row)]
+            doubted = doubt(microohm, others, most)
+            if doubted is not None:
+                words = self.lines.words(row)
+                why = (
+                    f"{tag}, {words}: {word_doubt(doubted)}; look again, and if it is right say --confirm "
+                    "(in a file: yes under confirmed)."
+                )
+                number = self.lines.numbers[row]
+                doubted_rows[row] = Fault(number, "drop_millivolt", words, "a believable reading", why)
+        return doubted_rows
 
 
-def _read_before(fact: ReadingFact, before: str) -> Mismatch:
+def _read_before(words: str, before: str) -> Mismatch:
     why = (
-        f"{fact.words} was read, but the book already says {before} for this span, time and meter; "
+        f"{words} was read, but the book already says {before} for this span, time and meter; "
         "amend that reading, or number this one with --repeat 2 (in a file: 2 under repeat)."
     )
-    return Mismatch("drop_millivolt", fact.words, before, why)
-
-
-def _doubts_of_span(
-    tag: str, lines: Sequence[tuple[int, ReadingFact, float]], known: Sequence[float], most: float
-) -> list[Fault]:
-    found = []
-    for index, (line, fact, microohm) in enumerate(lines):
-        if fact.confirmed:
-            continue
-        others = [*known, *(other for place, (_, _, other) in enumerate(lines) if place != index)]
-        doubted = doubt(microohm, others, most)
-        if doubted is not None:
-            why = (
-                f"{tag}, {fact.words}: {word_doubt(doubted)}; look again, and if it is right say --confirm "
-                "(in a file: yes under confirmed)."
-            )
-            found.append(Fault(line, "drop_millivolt", fact.words, "a believable reading", why))
-    return found
+    return Mismatch("drop_millivolt", words, before, why)
