@@ -15,6 +15,7 @@ from lugbook.records.tables import (
     Conductor,
     ImportFile,
     Instrument,
+    InstrumentRange,
     Landing,
     Lug,
     Operator,
@@ -32,13 +33,17 @@ from lugbook.records.upgrade import create_book
 
 RECORDED = datetime(2031, 4, 18, 12, tzinfo=UTC)
 SPAN, ROUND, MILLIVOLTMETER, CLAMP, FIRST_READING = 14, 18, 15, 16, 19
-LINES = 28
+FIRST_REVISION_LINES = 28
+"""Lines of the book in tests/migrations/first_revision.sql, made when revision one was all there was."""
+LINES = 29
 
 
 FactText = dict[str, str | int | None]
 
 
-def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None) -> FactText:
+def reading_fact(
+    drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None
+) -> FactText:
     """A reading of the one span, forward, once."""
     return {
         "span_id": SPAN, "round_id": ROUND, "taken_at": f"{day}T10:00:00.000000Z", "drop_millivolt": drop_millivolt,
@@ -82,6 +87,13 @@ FACTS: tuple[tuple[type[Fact], FactText], ...] = (
 """In this order they are lines 2 to 25; reading 21 is then corrected (26, 27) and reading 22 withdrawn (28)."""
 
 
+LATER_FACTS: tuple[tuple[type[Fact], FactText], ...] = (
+    (InstrumentRange, {"instrument_id": 15, "greatest": "4000", "percent_of_reading": "0.5", "counts": "3",
+                       "resolution": "0.1"}),
+)  # fmt: skip
+"""Of tables that later revisions brought: they stand before the withdrawal, which is the last line."""
+
+
 def make_small_book(path: Path) -> Book:
     """The book, made and open; whoever asked for it closes it."""
     create_book(path, RECORDED)
@@ -91,6 +103,8 @@ def make_small_book(path: Path) -> Book:
         for table, fact in FACTS:
             logbook.record(table, fact)
         logbook.correct(Reading, 21, reading_fact("1.85", "2031-04-20"), "a point misread", 3)
+        for table, fact in LATER_FACTS:
+            logbook.record(table, fact)
         logbook.withdraw(22, "probes swapped", None)
     return book
 

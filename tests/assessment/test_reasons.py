@@ -95,6 +95,15 @@ SENTENCES = {
         {"without": 1.0, "emf_microvolt": 5.0},
         "1 reading with neither a zero nor a reversed reading: ± 5 µV of thermal voltage was allowed for.",
     ),
+    "calibration lapsed": (
+        {"lapsed": 2.0, "readings": 5.0},
+        "2 readings of 5 taken with a meter whose calibration had lapsed; its stated accuracy was used, which "
+        "nobody vouches for any more.",
+    ),
+    "check history": (
+        {"rounds": 6.0, "microohm": 500.25, "spread_percent": 0.41, "last_percent": -0.23},
+        "As read in 6 rounds: mean 500.2 µΩ, spread 0.41 % (one standard deviation), the last 0.23 % below the mean.",
+    ),
     "unusable": ({"left_out": 1.0}, "1 reading at zero or below left out: no resistance."),
 }
 

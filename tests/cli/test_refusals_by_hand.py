@@ -35,14 +35,14 @@ AT = ("--at", "100 A", "--temp", "31 degC")
         ),
         pytest.param(
             (*ADD, "0.84 V", *AT, "--when", "2026-11-09 15:00"),
-            "C12A/crimp, 840 mV at 100 A: this comes to 8400 µΩ, 1000 times above what it has read (8.40 µΩ); "
-            "look again, and if it is right say --confirm (in a file: yes under confirmed).",
+            "C12A/crimp, 840 mV at 100 A: this comes to 8400 µΩ, 1000 times above what it has read (8.40 µΩ): "
+            "volts, millivolts or microvolts? Look again, and if it is right say --confirm (in a file: yes under confirmed).",
             id="a slip of a thousand up",
         ),
         pytest.param(
             (*ADD, "0.84 mV", "--at", "10 kA", "--when", "2026-11-09 15:00"),
-            "C12A/crimp, 0.84 mV at 10000 A: this comes to 0.0840 µΩ, 100 times below what it has read (8.40 µΩ); "
-            "look again, and if it is right say --confirm (in a file: yes under confirmed).",
+            "C12A/crimp, 0.84 mV at 10000 A: this comes to 0.0840 µΩ, 100 times below what it has read (8.40 µΩ): "
+            "a slipped decimal point? Look again, and if it is right say --confirm (in a file: yes under confirmed).",
             id="a slip of a hundred down",
         ),
         pytest.param(

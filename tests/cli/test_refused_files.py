@@ -38,8 +38,8 @@ def refusal_of(bench: Shell, *rows: str) -> str:
         pytest.param(
             "C12A/crimp,2026,2026-04-18,0.84 V,100,20,bench meter,hand clamp",
             "drop_millivolt: C12A/crimp, 840 mV at 100 A: this comes to 8400 µΩ, "
-            "1000 times above what it has read (8.40 µΩ); "
-            "look again, and if it is right say --confirm (in a file: yes under confirmed).",
+            "1000 times above what it has read (8.40 µΩ): volts, millivolts or microvolts? "
+            "Look again, and if it is right say --confirm (in a file: yes under confirmed).",
             id="a slip of a thousand",
         ),
         pytest.param(
@@ -139,7 +139,7 @@ def test_an_unknown_kind_is_named_with_the_nearest(bench: Shell) -> None:
 
     assert bench.refuses("import", "reading", file, exit_code=2) == (
         "'reading' is not a kind of table (did you mean readings?); the kinds are builds, conductors, lugs, tools, "
-        "operators, instruments, recipes, cables, landings, terminals, spans, readings, pulls, services."
+        "operators, instruments, ranges, recipes, cables, landings, terminals, spans, readings, pulls, services."
     )
 
 

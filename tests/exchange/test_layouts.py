@@ -16,14 +16,15 @@ DOCUMENTED = {
     "tools": "tool kind? note?",
     "operators": "operator note?",
     "instruments": "instrument kind percent_of_reading counts resolution unit "
-    "calibrated_on? calibration_due? note?",
+    "calibrated_on? calibration_due? least? greatest? zero_offset? note?",
+    "ranges": "instrument greatest percent_of_reading counts resolution unit",
     "recipes": "recipe conductor_size lug tool die presses strip_millimetre sealing? compound? note?",
     "cables": "build cable conductor length_metre from_place? to_place? note?",
     "landings": "build landing kind hardware? torque_newton_metre? note?",
     "terminals": "build cable_end recipe made_at operator? landing? note?",
-    "spans": "build span kind place cable_end? landing? limit_microohm? note?",
+    "spans": "build span kind place cable_end? landing? limit_microohm? probe_millimetre? placement_millimetre? note?",
     "readings": "span round taken_at drop_millivolt current_ampere joint_celsius voltage_instrument "
-    "current_instrument build? polarity? zero_millivolt? operator? stage? repeat? confirmed? note?",
+    "current_instrument build? thermometer? polarity? zero_millivolt? operator? stage? repeat? confirmed? note?",
     "pulls": "recipe sample pulled_at pull_newton failure kind? cable_end? build? hold_second? instrument? "
     "operator? note?",
     "services": "span serviced_at action build? operator? torque_newton_metre? note?",
@@ -82,7 +83,7 @@ def test_a_template_holds_every_heading_and_takes_a_row(layout: Layout) -> None:
         "size": "70 mm2",
         "zone": "UTC",
         "meter unit": "mV",
-        "resolution": "0.01",
+        "in meter unit": "0.01",
     }
     row = [
         column.words[0] if column.words else column.field.example if column.field else examples[column.shape]

@@ -54,6 +54,7 @@ def test_labels_and_notes_come_back(rows: list[tuple[str, str | None]]) -> None:
                 "current_instrument": LABELS,
                 "build": LABELS,
                 "polarity": st.sampled_from(["forward", "reverse"]),
+                "thermometer": st.one_of(st.none(), LABELS),
                 "zero_millivolt": st.one_of(st.none(), SIGNED),
                 "operator": st.one_of(st.none(), LABELS),
                 "stage": st.sampled_from([None, "as found", "as left"]),

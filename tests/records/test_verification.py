@@ -8,7 +8,7 @@ import pytest
 from lugbook.errors import LastLineUnreadable
 from lugbook.jobs.keeping import verify_book
 from lugbook.records.logbook import Logbook, read_head
-from lugbook.records.store import open_book
+from lugbook.records.store import GENERATION, open_book
 from lugbook.records.tables import Tool
 from small_book import LINES, RECORDED, make_small_book
 
@@ -104,7 +104,9 @@ def test_an_edited_line_and_row_that_agree_are_found(path) -> None:
     assert findings_of(path) == ["The ledger does not hold at line 19: its seal does not fit its text."]
 
 
-@pytest.mark.parametrize("payload", ["not JSON", "[]", "{}", '{"fact":[]}', '{"fact":{"drop_millivolt":"much"}}'])
+@pytest.mark.parametrize(
+    "payload", ["not JSON", "[]", "{}", '{"fact":[]}', '{"fact":{"drop_millivolt":"much"}}']
+)
 def test_a_line_of_nonsense_is_found_with_its_row(path, payload) -> None:
     tamper(path, f"UPDATE ledger SET payload = CAST('{payload}' AS BLOB) WHERE seq = 19")
 
@@ -167,7 +169,9 @@ def test_a_lost_check_is_found(path) -> None:
 def test_a_book_whose_migration_and_generation_disagree_is_found(path) -> None:
     bare(path, "UPDATE alembic_version SET version_num = '0000'")
 
-    assert findings_of(path) == ["The book says it is of generation 1, its last migration says otherwise."]
+    assert findings_of(path) == [
+        f"The book says it is of generation {GENERATION}, its last migration says otherwise."
+    ]
 
 
 def test_a_row_that_refers_to_nothing_is_found(path) -> None:

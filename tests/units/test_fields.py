@@ -10,9 +10,9 @@ from lugbook.units.fields import (
     COUNTS,
     DROP_MILLIVOLT,
     JOINT_CELSIUS,
+    METER_FIELDS,
     PERCENT_OF_READING,
     PULL_NEWTON,
-    RESOLUTION_BY_UNIT,
     TORQUE_NEWTON_METRE,
     Field,
     unit_of_heading,
@@ -75,7 +75,7 @@ def test_the_column_name_of_each_field_states_its_own_unit() -> None:
 
 
 def test_a_resolution_is_found_by_the_unit_its_instrument_reads_in() -> None:
-    assert set(RESOLUTION_BY_UNIT) == {"mV", "A", "degC", "N", "N m"}
+    assert set(METER_FIELDS["resolution"]) == {"mV", "A", "degC", "N", "N m"}
 
 
 def test_no_spelling_stands_for_two_units() -> None:

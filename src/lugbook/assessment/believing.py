@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -17,15 +18,37 @@ MOST_OF_A_JOINT_MICROOHM = 5_000.0  # half a volt at 100 A: hot, or typed in vol
 FACTOR = 5.0  # a joint may double or treble; a slipped decimal point or unit is a factor of 10 or more
 
 
+WITHIN_DECADE = 0.2  # of a power of ten, in decades: 6.3 to 16 times is about ten
+LEAST_SIBLINGS = 3  # so many spans made alike say what a first reading should be like
+LEAST_OF_ITS_CABLE = 0.7  # a span cannot read less than the cable inside it; probes and area leave some room
+
+
+@dataclass(frozen=True)
+class Expectation:
+    """What is known of a span before it is read."""
+
+    known_microohm: Sequence[float] = ()  # what it has read so far
+    siblings_microohm: Sequence[float] = ()  # what spans of the same kind on the same conductor have read
+    cable_microohm: float | None = None  # the cable between its probes; None: not known, or none
+    cable_is_all: bool = False  # nothing else lies between the probes
+    most_microohm: float = MOST_MICROOHM
+
+
 @dataclass(frozen=True)
 class Doubt:
     """Why a number should be looked at again."""
 
-    code: str  # "not a resistance", "too small", "too large", "far below", "far above"
+    code: str  # one of CODES
     microohm: float  # what was typed comes to this
     low_microohm: float  # what this span has read, or the bounds of any span
     high_microohm: float
     factor: float  # how many times above or below; 0.0 where it is not a resistance
+
+
+CODES = (
+    "not a resistance", "too small", "too large", "far below", "far above", "below its siblings",
+    "above its siblings", "below its cable", "above its cable",
+)  # fmt: skip
 
 
 def most_microohm(kind: str) -> float:
@@ -33,37 +56,79 @@ def most_microohm(kind: str) -> float:
     return MOST_MICROOHM if kind in ("cable", "check standard") else MOST_OF_A_JOINT_MICROOHM
 
 
-def doubt(
-    microohm: float, known_microohm: Sequence[float], most_microohm: float = MOST_MICROOHM
-) -> Doubt | None:
-    """None where the number is believable for a span that has read `known_microohm` so far (may be empty)."""
+def doubt(microohm: float, expected: Expectation) -> Doubt | None:
+    """None where the number is believable for a span of which so much is known."""
+    most = expected.most_microohm
     if not microohm > 0:
-        return Doubt("not a resistance", microohm, LEAST_MICROOHM, most_microohm, 0.0)
+        return Doubt("not a resistance", microohm, LEAST_MICROOHM, most, 0.0)
     if microohm < LEAST_MICROOHM:
-        return Doubt("too small", microohm, LEAST_MICROOHM, most_microohm, LEAST_MICROOHM / microohm)
-    known = [value for value in known_microohm if value > 0]
+        return Doubt("too small", microohm, LEAST_MICROOHM, most, LEAST_MICROOHM / microohm)
+    known = [value for value in expected.known_microohm if value > 0]
+    siblings = expected.siblings_microohm
     if known:
         middle = median(known)
-        if microohm > FACTOR * middle:
-            return Doubt("far above", microohm, min(known), max(known), microohm / middle)
-        if microohm * FACTOR < middle:
-            return Doubt("far below", microohm, min(known), max(known), middle / microohm)
-    if microohm > most_microohm:
-        return Doubt("too large", microohm, LEAST_MICROOHM, most_microohm, microohm / most_microohm)
+        found = _beyond(microohm, (middle, middle), (min(known), max(known)), ("far below", "far above"))
+    elif len(siblings) >= LEAST_SIBLINGS:
+        bounds = (min(siblings), max(siblings))
+        found = _beyond(microohm, bounds, bounds, ("below its siblings", "above its siblings"))
+    else:
+        found = None
+    if found is None:
+        found = _beside_its_cable(microohm, expected)
+    if found is None and microohm > most:
+        return Doubt("too large", microohm, LEAST_MICROOHM, most, microohm / most)
+    return found
+
+
+def _beyond(
+    microohm: float, held: tuple[float, float], said: tuple[float, float], codes: tuple[str, str]
+) -> Doubt | None:
+    """Doubt beyond FACTOR times what it is held against."""
+    if microohm * FACTOR < held[0]:
+        return Doubt(codes[0], microohm, *said, held[0] / microohm)
+    if microohm > FACTOR * held[1]:
+        return Doubt(codes[1], microohm, *said, microohm / held[1])
     return None
 
 
+def _beside_its_cable(microohm: float, expected: Expectation) -> Doubt | None:
+    cable = expected.cable_microohm
+    if cable is None or expected.known_microohm:
+        return None
+    if microohm < LEAST_OF_ITS_CABLE * cable:
+        return Doubt("below its cable", microohm, cable, cable, cable / microohm)
+    if expected.cable_is_all and microohm > FACTOR * cable:
+        return Doubt("above its cable", microohm, cable, cable, microohm / cable)
+    return None
+
+
+_AGAINST = {"siblings": "what spans made alike read", "cable": "what the cable between its probes comes to"}
+
+
 def word_doubt(found: Doubt) -> str:
-    """One sentence, without the name of the span."""
+    """A sentence but for its subject, without the name of the span: both numbers, and what slip would explain them."""
     typed = f"{word_number(found.microohm)} µΩ"
     if found.code == "not a resistance":
-        return f"this comes to {typed}, which is no resistance; check the sign, or the polarity"
+        return f"this comes to {typed}, which is no resistance; check the sign, or the polarity."
     if found.code in ("too small", "too large"):
         return (
             f"this comes to {typed}; no span of this kind reads outside {found.low_microohm:g} µΩ to "
-            f"{found.high_microohm / 1000:g} mΩ; check the units of drop and current"
+            f"{found.high_microohm / 1000:g} mΩ; check the units of drop and current."
         )
-    side = "above" if found.code == "far above" else "below"
+    side = "above" if found.code in ("far above", "above its siblings", "above its cable") else "below"
+    against = _AGAINST.get(found.code.split()[-1], "what it has read")
     seen, high = word_number(found.low_microohm), word_number(found.high_microohm)
     seen = seen if seen == high else f"{seen} to {high}"
-    return f"this comes to {typed}, {word_number(found.factor, 2)} times {side} what it has read ({seen} µΩ)"
+    return (
+        f"this comes to {typed}, {word_number(found.factor, 2)} times {side} {against} ({seen} µΩ): "
+        f"{_slip(found.factor)}?"
+    )
+
+
+def _slip(factor: float) -> str:
+    """The slip that would explain such a factor: a power of ten of the digits, or of the unit."""
+    decades = math.log10(factor)
+    nearest = round(decades)
+    if abs(decades - nearest) > WITHIN_DECADE or nearest == 0:
+        return "the right span, the right current"
+    return "volts, millivolts or microvolts" if nearest == 3 else "a slipped decimal point"

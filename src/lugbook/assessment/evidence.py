@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from lugbook.assessment.lug import CableInside
+
 Floats = NDArray[np.float64]
 Whole = NDArray[np.int64]
 Flags = NDArray[np.bool_]
@@ -34,6 +36,13 @@ class ReadingColumns:
     # Which voltage and current instrument pair was used, any numbering. None: readings of one round whose
     # gain uncertainties are equal count as one pair.
     instrument_set: Whole | None = None
+    entry: Whole | None = None  # number of the ledger line of each reading
+    # What the instruments, the probes and the certificates add. None: nothing is said of it for any reading.
+    voltage_offset_millivolt: Floats | None = None  # +/-, what the voltmeter may show of nothing
+    current_offset_ampere: Floats | None = None  # +/-, what the clamp may show of nothing after it was zeroed
+    thermometer_sd_kelvin: Floats | None = None  # NaN where no thermometer is named
+    placement_microohm: Floats | None = None  # standard uncertainty, by where on the cable the probes stood
+    calibration_lapsed: Flags | None = None  # a meter whose calibration was past its due day, on the day
 
 
 @dataclass(frozen=True)
@@ -46,6 +55,7 @@ class WatchedSpan:
     limit_microohm: float | None  # at 20 degC; None: no limit was ever stated
     series_started_day: float | None  # day of the last service; None: never serviced
     series_count: int  # 1 + number of services
+    cable: CableInside | None = None  # None: no cable between the probes, or nothing known of it
 
 
 @dataclass(frozen=True)

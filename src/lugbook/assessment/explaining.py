@@ -46,6 +46,7 @@ def explain_span(found: Findings, standing: Standing, span: int) -> tuple[Reason
     if found.count[span] == 0:
         return (Reason("unread series", {}, FROM_READINGS), *_about_readings(found, span))
     return (
+        *_about_check_standard(found, span),
         *_about_verdict(found, standing, span),
         *_about_single_readings(found, standing, span),
         *_about_rounds(found, standing, span),
@@ -72,6 +73,22 @@ def _about_verdict(found: Findings, standing: Standing, span: int) -> Iterator[R
         yield _limit_reason("near limit", found, standing, span)
     if standing.due.code[span] == RATE and np.isnan(found.limit_microohm[span]):
         yield Reason("no limit", {"ratio": standing.working_limit_ratio}, "IEEE 837, older editions (memory)")
+
+
+def _about_check_standard(found: Findings, span: int) -> Iterator[Reason]:
+    """How a resistor that should not change has read over the rounds."""
+    if not found.is_check[span] or found.count[span] < 2:
+        return
+    read = found.layout.microohm_20c[found.row[span]]
+    values = read[~np.isnan(read)]
+    mean = float(values.mean())
+    numbers: dict[str, float | str] = {
+        "rounds": float(len(values)),
+        "microohm": mean,
+        "spread_percent": 100 * float(values.std(ddof=1)) / mean,
+        "last_percent": 100 * (float(values[-1]) / mean - 1),
+    }
+    yield Reason("check history", numbers, FROM_READINGS)
 
 
 def _creep_numbers(found: Findings, row: int) -> dict[str, float | str]:
@@ -184,6 +201,12 @@ def _about_readings(found: Findings, span: int) -> Iterator[Reason]:
             "sd_kelvin": UNREAD_SD_KELVIN,
         }
         yield Reason("no temperature", numbers, OUR_ASSUMPTION)
+    if layout.lapsed[row]:
+        past: dict[str, float | str] = {
+            "lapsed": float(layout.lapsed[row]),
+            "readings": float(layout.counted[row] + layout.unusable[row]),
+        }
+        yield Reason("calibration lapsed", past, FROM_INSTRUMENTS)
     if layout.without_cancelling[row]:
         emf: dict[str, float | str] = {
             "without": float(layout.without_cancelling[row]),

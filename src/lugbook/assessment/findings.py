@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lugbook.assessment.bracketing import Bracket, brackets_of
 from lugbook.assessment.evidence import CHECK_STANDARD, BuildEvidence, Flags, Floats, Whole
 from lugbook.assessment.layout import Layout, lay_out
 from lugbook.assessment.weighing import weigh_readings
@@ -28,13 +29,15 @@ class Findings:
     is_check: Flags
     read_count: Whole  # (T,) series read in each column
     check_count: Whole  # (T,) check standards among them
+    brackets: tuple[Bracket | None, ...]  # (T,) how each column lies between check standards
 
 
 def examine(evidence: BuildEvidence) -> Findings | None:
     """Weigh, lay out and assess the readings; None where the build has no usable reading."""
     if len(evidence.readings.day) == 0 or not evidence.spans:
         return None
-    layout = lay_out(evidence, weigh_readings(evidence.readings))
+    worth = weigh_readings(evidence.readings)
+    layout = lay_out(evidence, worth)
     read = ~np.isnan(layout.microohm_20c)
     if not read.any():
         return None
@@ -58,6 +61,7 @@ def examine(evidence: BuildEvidence) -> Findings | None:
         is_check=is_check,
         read_count=np.count_nonzero(read, axis=0),
         check_count=np.count_nonzero(read & row_is_check[:, None], axis=0),
+        brackets=brackets_of(evidence, worth, layout.column, len(layout.day)),
     )
 
 

@@ -9,6 +9,7 @@ from functools import cached_property, partial
 
 import numpy as np
 
+from lugbook.assessment.bracketing import Bracket
 from lugbook.assessment.evidence import CHECK_STANDARD, BuildEvidence, Flags, Floats, WatchedSpan
 from lugbook.assessment.explaining import explain_span, explain_unread
 from lugbook.assessment.findings import Findings, examine, percent
@@ -36,6 +37,8 @@ class RoundShift:
     u_percent: float  # standard uncertainty of that estimate
     spans_read: int
     check_standards_read: int
+    lapsed_readings: int  # taken with a meter whose calibration was past its day
+    bracket: Bracket | None  # how it lies between check standards; None where none was read
 
 
 @dataclass(frozen=True)
@@ -168,15 +171,19 @@ def _span_verdicts(found: Findings, standing: Standing, policy: Policy) -> tuple
 
 
 def _round_shifts(found: Findings) -> tuple[RoundShift, ...]:
-    creep, layout = found.creep, found.layout
+    creep, layout, marked = found.creep, found.layout, found.evidence.readings.calibration_lapsed
+    columns = len(layout.day)
+    past = np.zeros(columns, int) if marked is None else np.bincount(layout.column[marked], minlength=columns)
     return tuple(
-        RoundShift(found.evidence.rounds[which], shift, sd, spans, checks)
-        for which, shift, sd, spans, checks in zip(
+        RoundShift(found.evidence.rounds[which], shift, sd, spans, checks, lapsed, bracket)
+        for which, shift, sd, spans, checks, lapsed, bracket in zip(
             layout.column_round.tolist(),
             percent(creep.round_shift).tolist(),
             (100 * creep.round_shift_sd).tolist(),
             (found.read_count - found.check_count).tolist(),
             found.check_count.tolist(),
+            past.tolist(),
+            found.brackets,
             strict=True,
         )
     )

@@ -24,6 +24,8 @@ class Layout:
     without_cancelling: Whole  # (J,) readings with neither zero nor reversed partner
     unusable: Whole  # (J,) readings at or below zero, left out
     counted: Whole  # (J,) readings used
+    lapsed: Whole  # (J,) readings with a meter whose calibration was past its day
+    column: Whole  # (N,) the column of each reading
 
     @property
     def log_resistance(self) -> Floats:
@@ -71,7 +73,13 @@ def lay_out(evidence: BuildEvidence, worth: ReadingWorth) -> Layout:
         without_cancelling=np.bincount(row[~worth.emf_cancelled], minlength=rows),
         unusable=np.bincount(row[~worth.usable], minlength=rows),
         counted=np.bincount(row[worth.usable], minlength=rows),
+        lapsed=_count(row, readings.calibration_lapsed, rows),
+        column=column,
     )
+
+
+def _count(row: Whole, marked: Flags | None, rows: int) -> Whole:
+    return np.zeros(rows, np.int64) if marked is None else np.bincount(row[marked], minlength=rows)
 
 
 def _columns(readings: ReadingColumns) -> tuple[Whole, Whole, Floats]:

@@ -148,6 +148,22 @@ def _no_temperature(n: Numbers) -> str:
     )
 
 
+def _calibration_lapsed(n: Numbers) -> str:
+    return (
+        f"{_count(n, 'lapsed', 'reading')} of {int(float(n['readings']))} taken with a meter whose calibration had "
+        "lapsed; its stated accuracy was used, which nobody vouches for any more."
+    )
+
+
+def _check_history(n: Numbers) -> str:
+    rounds, mean = int(float(n["rounds"])), word_number(float(n["microohm"]), 4)
+    last = float(n["last_percent"])
+    return (
+        f"As read in {rounds} rounds: mean {mean} µΩ, spread {_percent(n, 'spread_percent')} (one standard "
+        f"deviation), the last {word_number(abs(last), 2)} % {'above' if last >= 0 else 'below'} the mean."
+    )
+
+
 def _thermal_emf(n: Numbers) -> str:
     return (
         f"{_count(n, 'without', 'reading')} with neither a zero nor a reversed reading: "
@@ -180,6 +196,8 @@ WORDINGS: Mapping[str, Callable[[Numbers], str]] = {
     "no limit": _no_limit,
     "no temperature": _no_temperature,
     "thermal emf": _thermal_emf,
+    "calibration lapsed": _calibration_lapsed,
+    "check history": _check_history,
     "unusable": _unusable,
 }
 

@@ -7,6 +7,7 @@ each reading alone, because the shared part cancels between spans of one round (
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +20,17 @@ UNREAD_CELSIUS = 20.0  # our assumption where no temperature was written down,
 UNREAD_SD_KELVIN = 8.0  # with this standard uncertainty: boat and engine spaces over the seasons
 THERMAL_EMF_MILLIVOLT = 0.005  # +/-, our assumption where neither a zero nor a reversed reading cancels it
 RECTANGULAR = 3**-0.5  # standard uncertainty of +/-1 with every value inside equally likely
+FEWEST_REPEATS = 3  # of one way, on the spot, before their scatter says anything
+
+# What may be out in a reading. The first two are shared by all readings taken with these instruments.
+(VOLTAGE_GAIN, CURRENT_GAIN, VOLTAGE_COUNTS, VOLTAGE_OFFSET, THERMAL_EMF, CURRENT_COUNTS, CURRENT_OFFSET,
+ PLACEMENT, REPEATS, THERMOMETER, COEFFICIENT) = PARTS = (
+    "voltmeter, percent of reading", "ammeter, percent of reading", "voltmeter, counts and last digit",
+    "voltmeter, zero", "thermal voltage of the probes", "ammeter, counts and last digit", "ammeter, zero",
+    "where the probes stood", "scatter of the repeats", "temperature of the joint", "coefficient of the joint",
+)  # fmt: skip
+SHARED = (VOLTAGE_GAIN, CURRENT_GAIN)
+THERMAL = (THERMOMETER, COEFFICIENT)  # not lessened by repeating at once
 
 
 @dataclass(frozen=True)
@@ -34,6 +46,7 @@ class ReadingWorth:
     usable: Flags  # above zero: has a logarithm
     temperature_read: Flags
     emf_cancelled: Flags  # by a zero reading, or by a reversed partner
+    parts: Mapping[str, Floats]  # relative standard uncertainty by each of PARTS
 
 
 def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
@@ -49,28 +62,77 @@ def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
         celsius = np.where(temperature_read, readings.joint_celsius, UNREAD_CELSIUS)
         microohm_20c = np.asarray(microohm_at_20_celsius(microohm, celsius), float)
         emf_cancelled = zeroed | has_reversed_partner(readings)
-        thermal_sd = _thermal_sd(celsius, temperature_read)
-        emf = np.where(emf_cancelled, 0.0, THERMAL_EMF_MILLIVOLT * RECTANGULAR)
-        voltage_variance = readings.voltage_own_millivolt**2 * np.where(zeroed, 2.0, 1.0) + emf**2
-        own_sd = np.sqrt(
-            voltage_variance / drop**2
-            + (readings.current_own_ampere / readings.current_ampere) ** 2
-            + thermal_sd**2
-        )
-        gain_sd = np.hypot(readings.voltage_gain_sd, readings.current_gain_sd)
+        parts = {
+            **_electrical_parts(readings, drop, zeroed, emf_cancelled),
+            PLACEMENT: _or_nothing(readings.placement_microohm, drop) / np.abs(microohm_20c),
+            THERMOMETER: _thermometer_sd(readings, celsius, temperature_read),
+            COEFFICIENT: np.asarray(coefficient_doubt(celsius)),
+        }
+        parts[REPEATS] = _excess_scatter(readings, microohm_20c, parts)
+        own_sd = _root_of_squares([sd for name, sd in parts.items() if name not in SHARED])
+        gain_sd = _root_of_squares([parts[name] for name in SHARED])
         u_microohm = np.abs(microohm_20c) * np.hypot(own_sd, gain_sd)
     usable = np.isfinite(microohm_20c) & (microohm_20c > 0) & np.isfinite(own_sd)
     return ReadingWorth(
-        microohm,
-        microohm_20c,
-        u_microohm,
-        own_sd,
-        gain_sd,
-        thermal_sd,
-        usable,
-        temperature_read,
-        emf_cancelled,
+        microohm=microohm,
+        microohm_20c=microohm_20c,
+        u_microohm=u_microohm,
+        own_sd=own_sd,
+        gain_sd=gain_sd,
+        thermal_sd=_root_of_squares([parts[name] for name in THERMAL]),
+        usable=usable,
+        temperature_read=temperature_read,
+        emf_cancelled=emf_cancelled,
+        parts=parts,
     )
+
+
+def _electrical_parts(
+    readings: ReadingColumns, drop: Floats, zeroed: Flags, emf_cancelled: Flags
+) -> dict[str, Floats]:
+    """What the meters and the probes' metals add, relative to the drop and the current."""
+    volt, ampere = np.abs(drop), readings.current_ampere
+    twice = np.where(zeroed, np.sqrt(2.0), 1.0)  # the zero was read with the same counts
+    emf = np.where(emf_cancelled, 0.0, THERMAL_EMF_MILLIVOLT * RECTANGULAR)
+    volt_offset = _or_nothing(readings.voltage_offset_millivolt, drop) * RECTANGULAR
+    return {
+        VOLTAGE_GAIN: readings.voltage_gain_sd,
+        CURRENT_GAIN: readings.current_gain_sd,
+        VOLTAGE_COUNTS: readings.voltage_own_millivolt * twice / volt,
+        VOLTAGE_OFFSET: np.where(emf_cancelled, 0.0, volt_offset) / volt,
+        THERMAL_EMF: emf / volt,
+        CURRENT_COUNTS: readings.current_own_ampere / ampere,
+        CURRENT_OFFSET: _or_nothing(readings.current_offset_ampere, drop) * RECTANGULAR / ampere,
+    }
+
+
+def _or_nothing(column: Floats | None, like: Floats) -> Floats:
+    return np.zeros_like(like) if column is None else column
+
+
+def _root_of_squares(parts: list[Floats]) -> Floats:
+    return np.asarray(np.sqrt(np.add.reduce([part**2 for part in parts])))
+
+
+def _excess_scatter(readings: ReadingColumns, microohm_20c: Floats, parts: Mapping[str, Floats]) -> Floats:
+    """Relative, what repeats on the spot scatter more than the counts and the probes' places explain.
+
+    The usual estimate of a variance from n repeats (GUM 4.2.2), less what is stated already; nothing where
+    there are fewer than FEWEST_REPEATS of one way.
+    """
+    nothing = np.zeros_like(microohm_20c)
+    if len(nothing) == 0:
+        return nothing
+    place = 2 * _place_of(readings) + (readings.polarity < 0)
+    _, cell, count = np.unique(place, return_inverse=True, return_counts=True)
+    if count.max() < FEWEST_REPEATS:
+        return nothing
+    value = np.where(microohm_20c > 0, microohm_20c, np.nan)
+    mean = np.bincount(cell, weights=value) / count
+    variance = np.bincount(cell, weights=np.square(value / mean[cell] - 1)) / np.maximum(count - 1, 1)
+    stated = sum(parts[name] ** 2 for name in (VOLTAGE_COUNTS, CURRENT_COUNTS, PLACEMENT))
+    excess = np.sqrt(np.maximum(np.nan_to_num(variance)[cell] - stated, 0.0))
+    return np.where(count[cell] >= FEWEST_REPEATS, excess, 0.0)
 
 
 def _net_drop(readings: ReadingColumns) -> tuple[Floats, Flags]:
@@ -98,10 +160,11 @@ def _place_of(readings: ReadingColumns) -> Whole:
     return (readings.span * series_room + readings.series) * round_room + readings.round
 
 
-def _thermal_sd(celsius: Floats, temperature_read: Floats) -> Floats:
-    """Relative: the thermometer, and the doubt whether this joint follows copper's coefficient at all."""
+def _thermometer_sd(readings: ReadingColumns, celsius: Floats, temperature_read: Flags) -> Floats:
+    """Relative, by how well the temperature of the joint is known."""
     one = np.ones_like(celsius)
     warmer, colder = (np.asarray(microohm_at_20_celsius(one, celsius + half), float) for half in (0.5, -0.5))
     per_kelvin = (colder - warmer) / np.asarray(microohm_at_20_celsius(one, celsius), float)
-    kelvin = np.where(temperature_read, THERMOMETER_SD_KELVIN, UNREAD_SD_KELVIN)
-    return np.asarray(np.hypot(per_kelvin * kelvin, coefficient_doubt(celsius)))
+    named = readings.thermometer_sd_kelvin
+    read = THERMOMETER_SD_KELVIN if named is None else np.where(np.isnan(named), THERMOMETER_SD_KELVIN, named)
+    return np.asarray(per_kelvin * np.where(temperature_read, read, UNREAD_SD_KELVIN))

@@ -1,4 +1,4 @@
-"""The nouns of what terminals are made of and by whom: conductor, lug, tool, operator, instrument, recipe."""
+"""The nouns of what terminals are made of and by whom: conductor, lug, tool, operator, recipe."""
 
 from typing import Annotated
 
@@ -13,14 +13,12 @@ conductor = noun("What cables are made of.")
 lug = noun("The parts crimped on.")
 tool = noun("What crimps are made with.")
 operator = noun("Who makes and measures.")
-instrument = noun("Meters and their accuracy.")
 recipe = noun("How terminals are made.")
 COMMANDS = {
     "conductor": conductor,
     "lug": lug,
     "tool": tool,
     "operator": operator,
-    "instrument": instrument,
     "recipe": recipe,
 }
 
@@ -86,30 +84,6 @@ def add_operator(ctx: typer.Context, name: Name, note: Note = None) -> None:
     enter_one(ctx, "operators", f"Operator {name}", {"operator": name, "note": note})
 
 
-@instrument.command("add")
-def add_instrument(
-    ctx: typer.Context,
-    name: Name,
-    kind: Annotated[
-        str, typer.Option(help="millivoltmeter, clamp, shunt, thermometer, pull tester, torque wrench.")
-    ],
-    percent: Annotated[str, typer.Option(help='Percent of the reading, from its data sheet: "0.5 %".')],
-    counts: Annotated[str, typer.Option(help="Plus so many counts of the last digit.")],
-    resolution: Annotated[str, typer.Option(help='What one count is: "0.01 mV".')],
-    calibrated: Annotated[str | None, typer.Option(help="Day of its last calibration.")] = None,
-    due: Annotated[str | None, typer.Option(help="Day the next one is due.")] = None,
-    note: Note = None,
-) -> None:
-    """Add an instrument."""
-    units = {"millivoltmeter": "mV", "clamp": "A", "shunt": "A", "thermometer": "degC", "pull tester": "N"}
-    cells = {
-        "instrument": name, "kind": kind, "percent_of_reading": percent, "counts": counts,
-        "resolution": resolution, "unit": units.get(kind, "N m"), "calibrated_on": calibrated,
-        "calibration_due": due, "note": note,
-    }  # fmt: skip
-    enter_one(ctx, "instruments", f"Instrument {name}", cells)
-
-
 @recipe.command("add")
 def add_recipe(
     ctx: typer.Context,
@@ -137,7 +111,6 @@ for _kind, _noun, _called in (
     ("lugs", lug, "lug"),
     ("tools", tool, "tool"),
     ("operators", operator, "operator"),
-    ("instruments", instrument, "instrument"),
     ("recipes", recipe, "recipe"),
 ):
     add_listing(_noun, _kind, _called)

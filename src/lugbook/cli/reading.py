@@ -5,7 +5,8 @@ from typing import Annotated
 import typer
 
 from lugbook.cli.arguments import AsJson, By, Note, OfBuild, Why, now, the_book
-from lugbook.cli.console import say, show_facts, show_json
+from lugbook.cli.budgets import HEADINGS, facts_of_budget, rows_of_budget, sentences_of_budget
+from lugbook.cli.console import say, show_facts, show_json, show_table
 from lugbook.cli.tables import add_listing, noun
 
 reading = noun("Millivolt drops at a known current.")
@@ -32,6 +33,7 @@ def add(
     round_name: RoundName = None,
     voltmeter: Voltmeter = None,
     ammeter: Ammeter = None,
+    thermometer: Annotated[str | None, typer.Option(help="What the temperature was read with.")] = None,
     polarity: Annotated[str | None, typer.Option(help="forward or reverse.")] = None,
     zero: Annotated[str | None, typer.Option(help='Drop at no current: "0.01 mV".')] = None,
     repeat: Annotated[int | None, typer.Option(help="2, 3 ... for readings taken together.")] = None,
@@ -46,8 +48,9 @@ def add(
     cells = {
         "span": span, "drop_millivolt": drop, "current_ampere": at, "joint_celsius": temp, "taken_at": when,
         "round": round_name, "voltage_instrument": voltmeter, "current_instrument": ammeter,
-        "polarity": polarity, "zero_millivolt": zero, "repeat": None if repeat is None else str(repeat),
-        "confirmed": "yes" if confirm else None, "operator": by, "build": build, "note": note,
+        "thermometer": thermometer, "polarity": polarity, "zero_millivolt": zero,
+        "repeat": None if repeat is None else str(repeat), "confirmed": "yes" if confirm else None,
+        "operator": by, "build": build, "note": note,
     }  # fmt: skip
     entry, whole = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
     if entry is None:
@@ -101,8 +104,18 @@ def withdraw(ctx: typer.Context, entry: Entry, reason: Why, by: By = None) -> No
 
 
 @reading.command("show")
-def show(ctx: typer.Context, entry: Entry, as_json: AsJson = False) -> None:
-    """Show one reading as entered, and what became of it."""
+def show(
+    ctx: typer.Context,
+    entry: Entry,
+    budget: Annotated[
+        bool, typer.Option("--budget", help="What it is worth: every part of its uncertainty.")
+    ] = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show one reading as entered, and what became of it; or what it is worth."""
+    if budget:
+        _show_budget(ctx, entry, as_json)
+        return
     from lugbook.jobs.measuring import view_reading
 
     view = view_reading(the_book(ctx), entry)
@@ -114,6 +127,18 @@ def show(ctx: typer.Context, entry: Entry, as_json: AsJson = False) -> None:
         show_json(facts)
     else:
         show_facts([(k.replace("_", " "), "" if v in (None, False) else str(v)) for k, v in facts.items()])
+
+
+def _show_budget(ctx: typer.Context, entry: int, as_json: bool) -> None:
+    from lugbook.jobs.valuing import value_reading
+
+    valued = value_reading(the_book(ctx), entry)
+    if as_json:
+        show_json(facts_of_budget(valued))
+        return
+    show_table(HEADINGS, rows_of_budget(valued), right=(1, 2, 3, 7))
+    for sentence in ("", *sentences_of_budget(valued)):
+        say(sentence)
 
 
 add_listing(reading, "readings", "span", show=False)

@@ -28,13 +28,20 @@ def add(
     limit: Annotated[str | None, typer.Option(help='Your own limit at 20 degC: "60 microohm".')] = None,
     end: Annotated[str | None, typer.Option(help="The cable end it is on.")] = None,
     landing: Annotated[str | None, typer.Option(help="The landing it is on.")] = None,
+    probes: Annotated[
+        str | None,
+        typer.Option(help='Bare cable between the probes, "25 mm"; for a crimp, from the barrel on.'),
+    ] = None,
+    placement: Annotated[
+        str | None, typer.Option(help='How closely the probes find their places, "1 mm", plus or minus.')
+    ] = None,
     build: OfBuild = None,
     note: Note = None,
 ) -> None:
     """Add a span to watch."""
     cells = {
         "build": build, "span": tag, "kind": kind, "place": place, "limit_microohm": limit, "cable_end": end,
-        "landing": landing, "note": note,
+        "landing": landing, "probe_millimetre": probes, "placement_millimetre": placement, "note": note,
     }  # fmt: skip
     enter_one(ctx, "spans", f"Span {tag}", cells)
 

@@ -38,7 +38,9 @@ def show(
             "spans": [facts_of(s.build, v) for s in standings for v in s.judgement.verdicts],
             "rounds": [
                 {"build": s.build, "round": r.round, "shift_percent": round(r.percent, 2),
-                 "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read}
+                 "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read,
+                 "check_standards_read": r.check_standards_read, "lapsed_readings": r.lapsed_readings,
+                 "check_standard_drift_percent": None if r.bracket is None else r.bracket.drift_percent}
                 for s in standings for r in s.judgement.round_shifts
             ],
         })  # fmt: skip

@@ -55,7 +55,52 @@ WORTH_SAYING_PERCENT = 1.0
 
 
 def words_of_rounds(shifts: "Sequence[RoundShift]") -> list[str]:
-    """A sentence for each round that read high or low as a whole."""
+    """What is to be said of rounds: read high or low as a whole, drifted within, meters past their calibration."""
+    return [*_words_of_shifts(shifts), *_words_of_brackets(shifts), *_words_of_lapsed(shifts)]
+
+
+def _words_of_brackets(shifts: "Sequence[RoundShift]") -> list[str]:
+    said = []
+    for shift in shifts:
+        bracket = shift.bracket
+        if bracket is None or bracket.drift_percent is None or bracket.u_percent is None:
+            continue
+        if (
+            abs(bracket.drift_percent) > 2 * bracket.u_percent
+            and abs(bracket.drift_percent) >= WORTH_SAYING_PERCENT
+        ):
+            more = "more" if bracket.drift_percent > 0 else "less"
+            said.append(
+                f"Round {shift.round}: the check standard read {abs(bracket.drift_percent):.1f} % {more} at the end "
+                f"than at the beginning (± {bracket.u_percent:.1f}): a meter or the current drifted on the way; "
+                "read the round again."
+            )
+    if (
+        shifts
+        and shifts[-1].bracket is not None
+        and not (shifts[-1].bracket.begun and shifts[-1].bracket.ended)
+    ):
+        said.append(
+            f"Round {shifts[-1].round} did not both begin and end with a check standard; a meter that drifted on the "
+            "way would not be seen."
+        )
+    return said
+
+
+def _words_of_lapsed(shifts: "Sequence[RoundShift]") -> list[str]:
+    past = [(shift.round, shift.lapsed_readings) for shift in shifts if shift.lapsed_readings]
+    if not past:
+        return []
+    listed = ", ".join(f"{count} in round {name}" for name, count in past)
+    total = sum(count for _, count in past)
+    readings = f"{total} reading{'' if total == 1 else 's'}"
+    return [
+        f"{readings} taken with a meter whose calibration had lapsed ({listed}); "
+        "`lugbook instrument calibrations` shows which."
+    ]
+
+
+def _words_of_shifts(shifts: "Sequence[RoundShift]") -> list[str]:
     return [
         f"Round {shift.round}: all {shift.spans_read} spans read {abs(shift.percent):.1f} % "
         f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), most likely the meters and not "

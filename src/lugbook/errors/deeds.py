@@ -32,6 +32,16 @@ class NothingCalled(Refusal):
         )
 
 
+class NothingToPlanWith(Refusal):
+    """Seasons cannot be planned without noise to plan with."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "No build of this book has been read in two rounds yet, so nothing is known of how its readings scatter; "
+            "read it twice, or plan single readings with `lugbook plan reading`."
+        )
+
+
 class NotADay(Refusal):
     """A day that is no day."""
 

@@ -9,7 +9,7 @@ from dataclasses import field as dataclass_field
 
 from lugbook.errors import Refusal, quoted
 from lugbook.exchange.layouts import Column
-from lugbook.units.fields import RESOLUTION_BY_UNIT, Field
+from lugbook.units.fields import METER_FIELDS, Field
 from lugbook.units.instants import read_instant, read_instants
 from lugbook.units.parsing import read_many
 from lugbook.units.sizes import read_size
@@ -56,7 +56,7 @@ def read_column(
     decimal_comma: bool | None,
     zone: str | Sequence[str],
 ) -> ReadColumn:
-    """Read one column of any shape but "resolution" and "meter unit", which need each other.
+    """Read one column of any shape but "in meter unit" and "meter unit", which need each other.
 
     `unit` is the one the heading states; `zone` that of all rows, or of each.
     """
@@ -79,41 +79,45 @@ def read_measures(
     return ReadColumn(list[object](decimals), as_typed, wrong)
 
 
-def read_resolutions(
-    texts: Sequence[str], unit_texts: Sequence[str], *, decimal_comma: bool | None
-) -> tuple[ReadColumn, ReadColumn]:
-    """The columns of resolutions and of meter units, both in the unit that the book has for such a meter.
+def read_meter_units(unit_texts: Sequence[str]) -> ReadColumn:
+    """The units that instruments read in, each the one that the book has for such a meter: lbf is N."""
+    units = [_meter_unit(text) for text in unit_texts]
+    return ReadColumn(
+        values=list[object](units),
+        as_typed={i: unit_texts[i] for i, unit in enumerate(units) if unit and unit_texts[i] != unit},
+        wrong={
+            i: Wrong(_PHRASES["meter unit"]) for i, text in enumerate(unit_texts) if text and not units[i]
+        },
+    )
+
+
+def read_in_meter_units(
+    texts: Sequence[str], unit_texts: Sequence[str], heading: str, *, decimal_comma: bool | None
+) -> ReadColumn:
+    """A column of numbers in the unit that each row's instrument reads in, as decimal texts in the book's unit.
 
     A pull tester of 1 lbf reads in "N" with a resolution of 4.448... there.
     """
-    fields = [_resolution_field(text) for text in unit_texts]
-    units = ReadColumn(
-        values=[field and field.unit for field in fields],
-        as_typed={
-            i: unit_texts[i] for i, field in enumerate(fields) if field and unit_texts[i] != field.unit
-        },
-        wrong={
-            i: Wrong(_PHRASES["meter unit"]) for i, text in enumerate(unit_texts) if text and not fields[i]
-        },
-    )
     numbers = ReadColumn([None] * len(texts))
-    for index, field in enumerate(fields):
-        if field is None:
+    for index, (text, unit_text) in enumerate(zip(texts, unit_texts, strict=True)):
+        unit = _meter_unit(unit_text)
+        if unit is None or not text:
             continue
         one = read_measures(
-            [texts[index]], field, unit=symbol_of(unit_texts[index]), decimal_comma=decimal_comma
+            [text], METER_FIELDS[heading][unit], unit=symbol_of(unit_text), decimal_comma=decimal_comma
         )
         numbers.values[index] = one.values[0]
         if one.as_typed:
             numbers.as_typed[index] = one.as_typed[0]
         if one.wrong:
             numbers.wrong[index] = one.wrong[0]
-    return numbers, units
+    return numbers
 
 
-def _resolution_field(unit_text: str) -> Field | None:
+def _meter_unit(unit_text: str) -> str | None:
     symbol = symbol_of(unit_text)
-    return next((field for field in RESOLUTION_BY_UNIT.values() if symbol in field.accepts), None)
+    fields = METER_FIELDS["resolution"].values()
+    return next((field.unit for field in fields if symbol in field.accepts), None)
 
 
 def expected_of(column: Column) -> str:
@@ -135,8 +139,8 @@ _PHRASES = {
     "yes or no": "yes or no",
     "size": 'a conductor size like "2/0 AWG" or "70 mm2"',
     "zone": "a time zone like Europe/Lisbon, or UTC",
-    "meter unit": "one of " + ", ".join(RESOLUTION_BY_UNIT),
-    "resolution": 'a number like "0.01"',
+    "meter unit": "one of " + ", ".join(METER_FIELDS["resolution"]),
+    "in meter unit": 'a number like "0.01"',
 }
 
 

@@ -22,7 +22,7 @@ Shape = Literal[
     "size",  # a conductor size
     "zone",  # an IANA time zone
     "meter unit",  # what an instrument reads in
-    "resolution",  # one count of an instrument, in its meter unit
+    "in meter unit",  # a number in what the instrument reads in; its heading is in units.fields.METER_FIELDS
 ]
 
 
@@ -44,7 +44,7 @@ class Column:
     @property
     def is_number(self) -> bool:
         """True where its cells are numbers, which nothing may be put before."""
-        return self.shape in ("measure", "resolution", "whole")
+        return self.shape in ("measure", "in meter unit", "whole")
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,11 +149,30 @@ _INSTRUMENTS = Layout(
         ),
         _needed("percent_of_reading", "measure", "percent of the reading", field=fields.PERCENT_OF_READING),
         _needed("counts", "measure", "plus so many counts of the last digit", field=fields.COUNTS),
-        _needed("resolution", "resolution", "what one count is, in the unit of the next column"),
+        _needed("resolution", "in meter unit", "what one count is, in the unit of the next column"),
         _needed("unit", "meter unit", "mV for a millivoltmeter, A for a clamp or shunt, degC, N or N m"),
         _maybe("calibrated_on", "day", "day of the last calibration"),
         _maybe("calibration_due", "day", "day the next one is due"),
+        _maybe("least", "in meter unit", "below this it shows nothing to rely on, like the floor of a clamp"),
+        _maybe("greatest", "in meter unit", "the end of the range that the accuracy is stated for"),
+        _maybe("zero_offset", "in meter unit", "what it may show of nothing, after it was zeroed"),
         _NOTE,
+    ),
+)
+
+_RANGES = Layout(
+    kind="ranges",
+    says="further ranges of meters, each with its own accuracy",
+    key=("instrument", "greatest"),
+    columns=(
+        _needed("instrument", "label", "the instrument"),
+        _needed(
+            "greatest", "in meter unit", "the end of the range; the narrowest that holds a reading counts"
+        ),
+        _needed("percent_of_reading", "measure", "percent of the reading", field=fields.PERCENT_OF_READING),
+        _needed("counts", "measure", "plus so many counts of the last digit", field=fields.COUNTS),
+        _needed("resolution", "in meter unit", "what one count is on this range"),
+        _needed("unit", "meter unit", "the unit of this line: mV for a millivoltmeter, A, degC, N or N m"),
     ),
 )
 
@@ -226,11 +245,28 @@ _SPANS = Layout(
     columns=(
         _BUILD,
         _needed("span", "label", "tag of the span, like C12A/crimp"),
-        _needed("kind", "choice", "what lies between", words=("crimp", "landing", "cable", "joint", "check standard")),
+        _needed(
+            "kind",
+            "choice",
+            "what lies between",
+            words=("crimp", "landing", "cable", "joint", "check standard"),
+        ),
         _needed("place", "choice", "what it has to stand", words=_PLACES),
         _maybe("cable_end", "label", "the end it is on"),
         _maybe("landing", "label", "the landing it is on"),
         _maybe("limit_microohm", "measure", "your own limit at 20 degC", field=fields.LIMIT_MICROOHM),
+        _maybe(
+            "probe_millimetre",
+            "measure",
+            "bare cable between the probes; for a crimp, from the barrel to the probe on the cable",
+            field=fields.PROBE_MILLIMETRE,
+        ),
+        _maybe(
+            "placement_millimetre",
+            "measure",
+            "how closely the probes find the same places, plus or minus",
+            field=fields.PLACEMENT_MILLIMETRE,
+        ),
         _NOTE,
     ),
 )
@@ -258,6 +294,7 @@ _READINGS = Layout(
         _needed("voltage_instrument", "label", "the meter of the drop"),
         _needed("current_instrument", "label", "the meter of the current"),
         _MAYBE_BUILD,
+        _maybe("thermometer", "label", "what the temperature was read with"),
         _maybe(
             "polarity",
             "choice",
@@ -329,7 +366,7 @@ _SERVICES = Layout(
 LAYOUTS: Mapping[str, Layout] = {
     layout.kind: layout
     for layout in (
-        *(_BUILDS, _CONDUCTORS, _LUGS, _TOOLS, _OPERATORS, _INSTRUMENTS, _RECIPES),
+        *(_BUILDS, _CONDUCTORS, _LUGS, _TOOLS, _OPERATORS, _INSTRUMENTS, _RANGES, _RECIPES),
         *(_CABLES, _LANDINGS, _TERMINALS, _SPANS, _READINGS, _PULLS, _SERVICES),
     )
 }

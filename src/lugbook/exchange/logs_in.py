@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lugbook.errors import CutFile, NoRows, QuoteOpen, UnnamedColumn
-from lugbook.exchange.cells import ReadColumn, expected_of, read_column, read_resolutions
+from lugbook.exchange.cells import ReadColumn, expected_of, read_column, read_in_meter_units, read_meter_units
 from lugbook.exchange.decimals import find_decimal_comma
 from lugbook.exchange.decoding import decode_text
 from lugbook.exchange.faults import Fault, word_fault
@@ -87,7 +87,9 @@ def read_log(
         else unmark_formulas(rows.columns[one.place])
         for one in placed
     }
-    numbers = [columns[one.column.heading] for one in placed if one.column.shape in ("measure", "resolution")]
+    numbers = [
+        columns[one.column.heading] for one in placed if one.column.shape in ("measure", "in meter unit")
+    ]
     return LogTable(
         kind=layout.kind,
         headings=head.headings,
@@ -162,7 +164,7 @@ def _read_columns(table: LogTable, layout: Layout, zone: str | Sequence[str]) ->
     cells = table.columns
     parts: dict[str, ReadColumn] = {}
     for column in layout.columns:
-        if column.heading in cells and column.shape not in ("resolution", "meter unit"):
+        if column.heading in cells and column.shape not in ("in meter unit", "meter unit"):
             parts[column.heading] = read_column(
                 cells[column.heading],
                 column,
@@ -170,8 +172,11 @@ def _read_columns(table: LogTable, layout: Layout, zone: str | Sequence[str]) ->
                 decimal_comma=table.decimal_comma,
                 zone=zone,
             )
-    if "resolution" in cells and "unit" in cells:
-        parts["resolution"], parts["unit"] = read_resolutions(
-            cells["resolution"], cells["unit"], decimal_comma=table.decimal_comma
-        )
+    for column in layout.columns if "unit" in cells else ():
+        if column.shape == "meter unit":
+            parts[column.heading] = read_meter_units(cells["unit"])
+        elif column.shape == "in meter unit" and column.heading in cells:
+            parts[column.heading] = read_in_meter_units(
+                cells[column.heading], cells["unit"], column.heading, decimal_comma=table.decimal_comma
+            )
     return parts

@@ -25,7 +25,9 @@ RISING_SPREAD = 0.1  # over which a rise is taken out gradually, so that no read
 RISE_TURNS = 3
 FEWEST_TO_RISE = 3  # readings
 TIE = 1e-6
-MOST_VOTERS = 1000  # readings of a round that are asked: a thousand tell its shift to a thirtieth of their noise
+MOST_VOTERS = (
+    1000  # readings of a round that are asked: a thousand tell its shift to a thirtieth of their noise
+)
 LEAST_SPREAD = 1e-6  # of a ramp about its mean, of its size: below it a series has no reading but one to tell
 DAYS_PER_YEAR = 365.25
 TINY = 1e-300
@@ -41,7 +43,9 @@ class RoundShifts:
     shift: Floats  # (..., T) ln units, + reads high
     shift_sd: Floats  # (..., T)
     others_shift: Floats  # (..., J, T) estimated from the other series; 0 where there are none
-    others_variance: Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
+    others_variance: (
+        Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
+    )
     own_scale: Floats  # (...) by how much the stated own noise was too small (> 1) or too large (< 1)
     bad_share: Floats  # (...) of the readings, as their scatter shows it
 
@@ -168,7 +172,9 @@ def _rises(z: Floats, own_weight: Floats, fit: _Fit, year: Floats) -> Floats:
                 residual = z - mean_z[..., None] - slope[..., None] * from_mean
                 weight = own_weight * trust(np.square(residual) * own_weight)
         sds = slope * np.sqrt(s_hh)
-        better = sds > best * (1 + TIE) + TIE  # onsets before the first reading of a series are one and the same
+        better = (
+            sds > best * (1 + TIE) + TIE
+        )  # onsets before the first reading of a series are one and the same
         rise = np.where(better[..., None], slope[..., None] * h, rise)
         best = np.where(better, sds, best)
     best = np.where(np.count_nonzero(own_weight > 0, axis=-1) < FEWEST_TO_RISE, 0.0, best)

@@ -27,7 +27,7 @@ from lugbook.records.tables import (
 NAMED_BY: Mapping[str, type[Fact]] = {
     "build_id": Build, "conductor_id": Conductor, "lug_id": Lug, "tool_id": Tool, "cable_id": Cable,
     "cable_end_id": CableEnd, "landing_id": Landing, "recipe_id": Recipe, "span_id": Span,
-    "terminal_id": Terminal, "instrument_id": Instrument, "operator_id": Operator,
+    "terminal_id": Terminal, "instrument_id": Instrument, "thermometer_id": Instrument, "operator_id": Operator,
 }  # fmt: skip
 
 

@@ -14,6 +14,7 @@ from lugbook.records.tables import (
     Calibration,
     Conductor,
     Instrument,
+    InstrumentRange,
     Landing,
     Lug,
     Operator,
@@ -76,6 +77,7 @@ def enter_instrument(desk: Desk, entry: Entry) -> bool:
     fact = {
         "name": cells["instrument"],
         **_said(cells, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
+        **_said(cells, "least", "greatest", "zero_offset"),
     }
     new = desk.enter_once(Instrument, old, fact, entry)
     if cells.get("calibrated_on"):
@@ -91,6 +93,21 @@ def enter_instrument(desk: Desk, entry: Entry) -> bool:
             )
             new = True
     return new
+
+
+def enter_range(desk: Desk, entry: Entry) -> bool:
+    """A further range of an instrument."""
+    cells = entry.cells
+    instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
+    if cells["unit"] != instrument["unit"]:
+        raise Mismatch("unit", cells["unit"], f"{instrument['unit']}, which this instrument reads in")
+    fact = {
+        "instrument_id": instrument["id"],
+        **_said(cells, "greatest", "percent_of_reading", "counts", "resolution"),
+    }
+    known = {**fact, "greatest": float(cells["greatest"])}
+    old = _same(desk, InstrumentRange, known, ("instrument_id", "greatest"))
+    return desk.enter_once(InstrumentRange, old, fact, entry)
 
 
 def enter_recipe(desk: Desk, entry: Entry) -> bool:
@@ -169,11 +186,22 @@ def enter_span(desk: Desk, entry: Entry) -> bool:
     landing = (
         directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
     )
+    if end and cells.get("probe_millimetre"):
+        _refuse_probes_beyond(desk, end, cells["probe_millimetre"], entry)
     fact = {
-        "build_id": build["id"], "tag": cells["span"], **_said(cells, "kind", "place", "limit_microohm", "note"),
+        "build_id": build["id"], "tag": cells["span"],
+        **_said(cells, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end_id": end["id"] if end else None, "landing_id": landing["id"] if landing else None,
     }  # fmt: skip
     return desk.enter_once(Span, directory.find(Span, cells["span"], build["id"]), fact, entry)
+
+
+def _refuse_probes_beyond(desk: Desk, end: Row, probe_millimetre: str, entry: Entry) -> None:
+    cable = desk.directory.row(Cable, end["cable_id"])
+    if float(probe_millimetre) > 1000 * cable["length_metre"]:
+        typed = entry.as_typed.get("probe_millimetre", f"{probe_millimetre} mm")
+        why = f"{typed} between the probes is more than cable {cable['tag']} is long, {cable['length_metre']:g} m."
+        raise Mismatch("probe_millimetre", typed, "a length within the cable", why)
 
 
 def enter_pull(desk: Desk, entry: Entry) -> bool:
@@ -217,6 +245,7 @@ WRITERS: Mapping[str, Writer] = {
     "tools": enter_named(Tool, "tool", "kind", "note"),
     "operators": enter_named(Operator, "operator", "note"),
     "instruments": enter_instrument,
+    "ranges": enter_range,
     "recipes": enter_recipe,
     "cables": enter_cable,
     "landings": enter_landing,

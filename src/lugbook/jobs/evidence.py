@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Connection
 
+from lugbook.assessment.lug import placement_sd
+from lugbook.jobs.cables import cable_inside
 from lugbook.jobs.directory import Directory
-from lugbook.physics.instruments import Accuracy, gain_sd, own_sd
-from lugbook.records.questions import JUDGED, instruments, judged_readings, services
+from lugbook.jobs.meters import LAPSED, Meters
+from lugbook.physics.instruments import gain_sd, own_sd
+from lugbook.records.questions import JUDGED, judged_readings, services
 from lugbook.records.tables_build import Build, Span
 from lugbook.records.tables_measuring import Round
 from lugbook.units.instants import day_of
@@ -18,7 +22,7 @@ from lugbook.units.instants import day_of
 if TYPE_CHECKING:
     import numpy as np
 
-    from lugbook.assessment.evidence import BuildEvidence, ReadingColumns
+    from lugbook.assessment.evidence import BuildEvidence, ReadingColumns, WatchedSpan
 
 AFTER_ALL = "~"
 """Sorts after every time of a day."""
@@ -47,6 +51,7 @@ def gather_evidence(connection: Connection, on: date, build: str | None = None) 
                 row["tag"], row["kind"], row["place"], row["limit_microohm"],
                 day_of(worked[row["id"]][-1]) if row["id"] in worked else None,
                 1 + len(worked.get(row["id"], ())),
+                cable_inside(directory, row),
             )
             for row in own
         )  # fmt: skip
@@ -55,6 +60,7 @@ def gather_evidence(connection: Connection, on: date, build: str | None = None) 
             {row["id"]: place for place, row in enumerate(own)},
             {row["id"]: place for place, row in enumerate(rounds)},
             worked,
+            watched,
         )
         name = directory.name(Build, build_id)
         gathered.append(BuildEvidence(name, watched, tuple(row["name"] for row in rounds), readings))
@@ -84,15 +90,14 @@ class _Columns:
         self._column: dict[str, Any] = dict(zip(JUDGED, columns, strict=True))
         self._current = directory.history.current
         self._heirs = directory.history.heirs
-        meters = instruments(connection)
-        standing = {identity: meters[self._current(identity)] for identity in meters}  # as corrected since
-        self._accuracies = {
-            identity: Accuracy(row["percent_of_reading"], row["counts"], row["resolution"])
-            for identity, row in standing.items()
-        }
+        self._meters = Meters(directory)
 
     def of_build(
-        self, spans: dict[int, int], rounds: dict[int, int], worked: dict[int, list[str]]
+        self,
+        spans: dict[int, int],
+        rounds: dict[int, int],
+        worked: dict[int, list[str]],
+        watched: Sequence[WatchedSpan],
     ) -> ReadingColumns:
         """The readings of the spans given (identity -> place), with the series each belongs to."""
         import numpy as np
@@ -109,21 +114,31 @@ class _Columns:
             self._whole("current_instrument_id")[mine],
         )
         taken_at = np.array(self._column["taken_at"], dtype="U27")[mine]
+        drop, ampere = self._real("drop_millivolt")[mine], self._real("current_ampere")[mine]
+        volt_gain, volt_own, volt_offset = self._accuracy(voltage, drop)
+        ampere_gain, ampere_own, ampere_offset = self._accuracy(current, ampere)
+        placement = np.array([placement_sd(span.cable) for span in watched], float)
         return ReadingColumns(
             span=place[mine],
             series=self._series(identity[mine], np.flatnonzero(mine), worked),
             round=_lookup(self._whole("round_id")[mine], rounds),
             day=_days(taken_at),
-            drop_millivolt=self._real("drop_millivolt")[mine],
-            current_ampere=self._real("current_ampere")[mine],
+            drop_millivolt=drop,
+            current_ampere=ampere,
             joint_celsius=self._real("joint_celsius")[mine],
             zero_millivolt=self._real("zero_millivolt")[mine],
             polarity=np.where(np.array(self._column["polarity"], dtype="U7")[mine] == "reverse", -1, 1),
-            voltage_gain_sd=self._of_instrument(voltage, gain_sd),
-            voltage_own_millivolt=self._of_instrument(voltage, own_sd),
-            current_gain_sd=self._of_instrument(current, gain_sd),
-            current_own_ampere=self._of_instrument(current, own_sd),
+            voltage_gain_sd=volt_gain,
+            voltage_own_millivolt=volt_own,
+            current_gain_sd=ampere_gain,
+            current_own_ampere=ampere_own,
             instrument_set=voltage * (1 + int(current.max(initial=0))) + current,
+            entry=self._whole("id")[mine],
+            voltage_offset_millivolt=volt_offset,
+            current_offset_ampere=ampere_offset,
+            thermometer_sd_kelvin=self._thermometer_sd(mine),
+            placement_microohm=placement[place[mine]],
+            calibration_lapsed=self._lapsed((voltage, current), taken_at),
         )
 
     def _whole(self, name: str) -> np.ndarray[Any, np.dtype[np.int64]]:
@@ -136,11 +151,46 @@ class _Columns:
 
         return np.array(self._column[name], dtype=np.float64)  # None becomes NaN
 
-    def _of_instrument(self, identities: Any, of: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
+    def _accuracy(self, identities: Any, shown: Any) -> tuple[Any, Any, Any]:
+        """Relative gain, own part and zero offset of each instrument on the range that holds what it showed."""
         import numpy as np
 
-        known, place = np.unique(identities, return_inverse=True)
-        return np.array([of(self._accuracies[int(one)]) for one in known], dtype=np.float64)[place]
+        gain, own, offset = np.zeros(len(shown)), np.zeros(len(shown)), np.zeros(len(shown))
+        for identity in np.unique(identities).tolist():
+            meter, mine = self._meters.meter(identity), identities == identity
+            tops = [one.greatest for one in meter.ranges]
+            which = np.minimum(np.searchsorted(tops, np.abs(shown[mine])), len(tops) - 1)
+            gain[mine] = np.array([gain_sd(one.accuracy) for one in meter.ranges])[which]
+            own[mine] = np.array([own_sd(one.accuracy) for one in meter.ranges])[which]
+            offset[mine] = meter.zero_offset
+        return gain, own, offset
+
+    def _thermometer_sd(self, mine: Any) -> Any:
+        """Standard uncertainty [K] of each temperature; NaN where no thermometer is named."""
+        import numpy as np
+
+        named = self._column["thermometer_id"]
+        if not any(named):
+            return None
+        celsius = self._real("joint_celsius")[mine]
+        sd = np.full(len(celsius), np.nan)
+        for place, row in enumerate(np.flatnonzero(mine).tolist()):
+            if named[row] is not None and not np.isnan(celsius[place]):
+                accuracy = self._meters.meter(named[row]).accuracy_at(celsius[place])
+                sd[place] = np.hypot(gain_sd(accuracy) * celsius[place], own_sd(accuracy))
+        return sd
+
+    def _lapsed(self, pair: tuple[Any, Any], taken_at: Any) -> Any:
+        """Whether a meter of the pair was past the due day of its calibration; None where none ever was."""
+        import numpy as np
+
+        day = taken_at.astype("U10")
+        lapsed = np.zeros(len(day), bool)
+        for identities in pair:
+            for identity, on in {*zip(identities.tolist(), day.tolist(), strict=True)}:
+                if self._meters.calibration(identity, on)[0] == LAPSED:
+                    lapsed |= (identities == identity) & (day == on)
+        return lapsed if lapsed.any() else None
 
     def _series(
         self, identity: Any, rows: Any, worked: dict[int, list[str]]

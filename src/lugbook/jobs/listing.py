@@ -18,6 +18,7 @@ from lugbook.records.tables import (
     Calibration,
     Conductor,
     Instrument,
+    InstrumentRange,
     Landing,
     Lug,
     Operator,
@@ -132,9 +133,16 @@ def _instrument(directory: Directory, row: Row) -> Cells:
     return {
         "instrument": row["name"],
         **_plain(row, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
+        **_plain(row, "least", "greatest", "zero_offset"),
         "calibrated_on": last["calibrated_on"] if last else None,
         "calibration_due": last["due_on"] if last else None,
     }
+
+
+def _range(directory: Directory, row: Row) -> Cells:
+    instrument = directory.row(Instrument, row["instrument_id"])
+    plain = _plain(row, "greatest", "percent_of_reading", "counts", "resolution")
+    return {"instrument": instrument["name"], **plain, "unit": instrument["unit"]}
 
 
 def _recipe(directory: Directory, row: Row) -> Cells:
@@ -175,7 +183,7 @@ def _terminal(directory: Directory, row: Row) -> Cells:
 def _span(directory: Directory, row: Row) -> Cells:
     return {
         "build": directory.name(Build, row["build_id"]), "span": row["tag"],
-        **_plain(row, "kind", "place", "limit_microohm", "note"),
+        **_plain(row, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end": directory.name(CableEnd, row["cable_end_id"]),
         "landing": directory.name(Landing, row["landing_id"]),
     }  # fmt: skip
@@ -190,6 +198,7 @@ def _reading(directory: Directory, row: Row) -> Cells:
                  "zero_millivolt", "stage", "repeat", "note"),
         "voltage_instrument": directory.name(Instrument, row["voltage_instrument_id"]),
         "current_instrument": directory.name(Instrument, row["current_instrument_id"]),
+        "thermometer": directory.name(Instrument, row["thermometer_id"]),
         "operator": directory.name(Operator, row["operator_id"]), "confirmed": _yes_no(row["confirmed"]),
     }  # fmt: skip
 
@@ -224,6 +233,7 @@ KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
     "tools": (Tool, _named("tool", "kind", "note")),
     "operators": (Operator, _named("operator", "note")),
     "instruments": (Instrument, _instrument),
+    "ranges": (InstrumentRange, _range),
     "recipes": (Recipe, _recipe),
     "cables": (Cable, _cable),
     "landings": (Landing, _landing),
@@ -236,5 +246,6 @@ KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
 
 # What a person names one by, where it is not the last of the headings that make it one and the same.
 KEYS: Mapping[str, str] = {
+    "ranges": "instrument",
     "terminals": "cable_end", "readings": "span", "pulls": "recipe", "services": "span",
 }  # fmt: skip

@@ -4,17 +4,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
-from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, Refusal, SayMore
+from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled, Refusal, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entries import operator_of
 from lugbook.jobs.listing import KINDS, text_of
+from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
-from lugbook.records.questions import all_rows, last_row, row_by_id
+from lugbook.records.questions import all_rows, days_of_use, last_row, row_by_id
 from lugbook.records.store import Book
 from lugbook.records.tables import Correction, Instrument, Reading, Round, Withdrawal
 from lugbook.units.instants import read_instant, read_zone
@@ -34,6 +35,47 @@ class ReadingView:
     replaced_by: int | None
     withdrawn: bool
     reason: str | None
+
+
+@dataclass(frozen=True)
+class CalibrationView:
+    """How an instrument stands on a day."""
+
+    instrument: str
+    kind: str
+    calibrated_on: str | None
+    due_on: str | None
+    state: str
+    """One of lugbook.jobs.meters.CALIBRATION_STATES."""
+    readings: int
+    """In force, taken with it."""
+    lapsed_readings: int
+    """Of them taken after the day its calibration was due."""
+
+
+def view_calibrations(book: Book, day: str) -> list[CalibrationView]:
+    """Every instrument with its last calibration and what was read past its day; `day` like "2031-04-18"."""
+    with book.reading() as connection:
+        directory = Directory(connection)
+        meters, taken = Meters(directory), days_of_use(connection)
+        views = []
+        for row in directory.rows(Instrument).values():
+            used = [d for of, d in taken if directory.history.current(of) == row["id"]]
+            state, due = meters.calibration(row["id"], day)
+            past = sum(meters.calibration(row["id"], used_on)[0] == LAPSED for used_on in used)
+            made_on = meters.calibrated_on(row["id"], day)
+            views.append(CalibrationView(row["name"], row["kind"], made_on, due, state, len(used), past))
+        return views
+
+
+def unit_of_instrument(book: Book, name: str) -> str:
+    """The unit an instrument reads in. Raises NothingCalled."""
+    with book.reading() as connection:
+        directory = Directory(connection)
+        row = directory.find(Instrument, name)
+        if row is None:
+            raise NothingCalled("instrument", name, "instrument", directory.names(Instrument))
+        return str(row["unit"])
 
 
 def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int | None, Mapping[str, str]]:

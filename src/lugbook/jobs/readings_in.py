@@ -6,17 +6,19 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
-from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, doubt, most_microohm, word_doubt
 from lugbook.exchange.logs_in import Fault
 from lugbook.jobs.desk import Desk, Entry, typed_texts
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import operator_of
+from lugbook.jobs.meters import Meters
+from lugbook.jobs.reading_doubts import doubted_rows, refuse_beyond_meter, refuse_under_zero
 from lugbook.records.logbook import Progress, no_progress
 from lugbook.records.questions import READING_VALUE, reading_keys
 from lugbook.records.tables import Build, Instrument, Reading, Round, Span
 
 VOLTAGE_KINDS = ("millivoltmeter",)
 CURRENT_KINDS = ("clamp", "shunt")
+THERMOMETER_KINDS = ("thermometer",)
 
 Cells = Mapping[str, Sequence[Any]]
 
@@ -109,6 +111,7 @@ class Named(NamedTuple):
     voltage_instrument_id: int
     current_instrument_id: int
     operator_id: int | None
+    thermometer_id: int | None
 
 
 class _Lines:
@@ -119,7 +122,8 @@ class _Lines:
     ) -> None:
         self._cells, self._as_typed, self.numbers = cells, as_typed, line_numbers
         self.drop_millivolt, self.current_ampere = cells["drop_millivolt"], cells["current_ampere"]
-        self.taken_at = cells["taken_at"]
+        self.taken_at, self.span = cells["taken_at"], cells["span"]
+        self.joint_celsius, self.zero_millivolt = self._of("joint_celsius"), self._of("zero_millivolt")
         self.polarity = [polarity or "forward" for polarity in self._of("polarity")]
         self.stage = [stage or None for stage in self._of("stage")]
         self.repeat = [repeat or 1 for repeat in self._of("repeat")]
@@ -146,8 +150,8 @@ class _Lines:
         """Some rows as they go to the ledger, column by column."""
         said = {
             "taken_at": self.taken_at, "drop_millivolt": self.drop_millivolt,
-            "current_ampere": self.current_ampere, "joint_celsius": self._of("joint_celsius"),
-            "zero_millivolt": self._of("zero_millivolt"), "polarity": self.polarity, "stage": self.stage,
+            "current_ampere": self.current_ampere, "joint_celsius": self.joint_celsius,
+            "zero_millivolt": self.zero_millivolt, "polarity": self.polarity, "stage": self.stage,
             "repeat": self.repeat, "confirmed": self.confirmed,
             "note": [note or None for note in self._of("note")],
         }  # fmt: skip
@@ -160,7 +164,7 @@ class _Lines:
         }
 
 
-_LABELS = ("span", "build", "round", "voltage_instrument", "current_instrument", "operator")
+_LABELS = ("span", "build", "round", "voltage_instrument", "current_instrument", "operator", "thermometer")
 
 
 class _Check:
@@ -182,6 +186,8 @@ class _Check:
         self._round = cache(self._enter_round)
         self._operator = cache(self._enter_operator)
         self._outing = cache(self._find_outing)
+        self._meters = Meters(self.directory)
+        self._bounded = cache(self._find_bounded)
 
     def named(
         self,
@@ -192,6 +198,7 @@ class _Check:
         volt: str,
         amp: str,
         operator: str | None,
+        thermometer: str | None,
         taken_at: str,
         polarity: str,
         stage: str | None,
@@ -208,7 +215,11 @@ class _Check:
             )
             raise Mismatch("drop_millivolt", drop, expected)
         span_id, build_id = self._span(span, build)
-        outing = self._outing(build_id, round_, volt, amp, operator)
+        outing = self._outing(build_id, round_, volt, amp, operator, thermometer)
+        if polarity == "forward" and self.lines.zero_millivolt[row] is not None:
+            refuse_under_zero(drop, self.lines.zero_millivolt[row])
+        for meter, column in self._bounded(outing):
+            refuse_beyond_meter(self._meters, meter, column, getattr(self.lines, column)[row])
         named = Named(span_id, *outing)
         key = (span_id, taken_at, polarity, stage, repeat, outing[1])
         return None if self._already(row, key, named) else named
@@ -232,14 +243,25 @@ class _Check:
         return int(old["id"]) if old else self.desk.enter(Round, fact, Entry({}, {}, self.import_id))
 
     def _find_outing(
-        self, build_id: int, round_: str, volt: str, amp: str, operator: str | None
-    ) -> tuple[int, int, int, int | None]:
+        self, build_id: int, round_: str, volt: str, amp: str, operator: str | None, thermometer: str | None
+    ) -> tuple[int, int, int, int | None, int | None]:
         """The round, the meters and the operator: the same on many lines."""
         return (
             self._round(build_id, round_),
             self._meter("voltage_instrument", volt, VOLTAGE_KINDS),
             self._meter("current_instrument", amp, CURRENT_KINDS),
             self._operator(operator),
+            self._meter("thermometer", thermometer, THERMOMETER_KINDS) if thermometer else None,
+        )
+
+    def _find_bounded(
+        self, outing: tuple[int, int, int, int | None, int | None]
+    ) -> tuple[tuple[int, str], ...]:
+        """The meters of an outing that cannot show everything, each with the column of what it showed."""
+        _, volt, amp, _, thermometer = outing
+        shown = ((volt, "drop_millivolt"), (amp, "current_ampere"), (thermometer, "joint_celsius"))
+        return tuple(
+            (one, column) for one, column in shown if one is not None and self._meters.meter(one).bounded
         )
 
     def _enter_operator(self, name: str | None) -> int | None:
@@ -273,39 +295,16 @@ class _Check:
         for row, named in found.items():
             own[named[0]][row] = abs(float(drops[row])) / float(currents[row]) * 1000
         gone = self.directory.history.gone
-        known: dict[int, list[float]] = {}
+        known: dict[int, list[float]] = defaultdict(list)
         for key, rows in self._known.items():
-            if key[0] in own:
-                standing = (1000 * abs(held[1]) / held[2] for held in rows if held[0] not in gone)
-                known.setdefault(key[0], []).extend(standing)
-        doubted: dict[int, Fault] = {}
-        for span_id, microohms in own.items():
-            every = [*microohms.values(), *known.get(span_id, [])]
-            low, high = min(every), max(every)
-            span = self.directory.row(Span, span_id)
-            most = most_microohm(span["kind"])
-            if low < LEAST_MICROOHM or high > min(most, FACTOR * low):
-                doubted |= self._doubts_of_span(span["tag"], microohms, known.get(span_id, []), most)
-        return doubted
+            known[key[0]] += [1000 * abs(held[1]) / held[2] for held in rows if held[0] not in gone]
+        why = doubted_rows(self.directory, own, known, self.lines.confirmed)
+        return {row: self._fault(row, said) for row, said in why.items()}
 
-    def _doubts_of_span(
-        self, tag: str, microohms: Mapping[int, float], known: Sequence[float], most: float
-    ) -> dict[int, Fault]:
-        doubted_rows = {}
-        for row, microohm in microohms.items():
-            if self.lines.confirmed[row]:
-                continue
-            others = [*known, *(other for place, other in microohms.items() if place != row)]
-            doubted = doubt(microohm, others, most)
-            if doubted is not None:
-                words = self.lines.words(row)
-                why = (
-                    f"{tag}, {words}: {word_doubt(doubted)}; look again, and if it is right say --confirm "
-                    "(in a file: yes under confirmed)."
-                )
-                number = self.lines.numbers[row]
-                doubted_rows[row] = Fault(number, "drop_millivolt", words, "a believable reading", why)
-        return doubted_rows
+    def _fault(self, row: int, said: str) -> Fault:
+        words, tag = self.lines.words(row), self.lines.span[row]
+        why = f"{tag}, {words}: {said} Look again, and if it is right say --confirm (in a file: yes under confirmed)."
+        return Fault(self.lines.numbers[row], "drop_millivolt", words, "a believable reading", why)
 
 
 def _read_before(words: str, before: str) -> Mismatch:

@@ -18,7 +18,7 @@ from lugbook.jobs.readings_in import Entered, enter_readings, zones_of_lines
 from lugbook.records.logbook import Logbook, Progress, no_progress
 from lugbook.records.store import Book
 from lugbook.records.tables import Build, ImportFile
-from lugbook.units.fields import RESOLUTION_BY_UNIT
+from lugbook.units.fields import METER_FIELDS
 from lugbook.units.parsing import read_measured
 
 CLOCK_SLACK = timedelta(minutes=5)
@@ -94,10 +94,9 @@ def record_line(
     Cells under the headings in `held` are the book's own: bare numbers in the unit of their column.
     """
     layout = LAYOUTS[kind]
-    if cells.get("unit") in RESOLUTION_BY_UNIT and "resolution" in cells and "resolution" not in held:
-        read_measured(
-            cells["resolution"], RESOLUTION_BY_UNIT[cells["unit"]]
-        )  # refuses a number without its unit
+    for heading, by_unit in METER_FIELDS.items():
+        if cells.get("unit") in by_unit and heading in cells and heading not in held:
+            read_measured(cells[heading], by_unit[cells["unit"]])  # refuses a number without its unit
     table = LogTable(
         kind, tuple(cells), {name: [text.strip()] for name, text in cells.items()}, [1],
         _units_of_names(layout) | {c.heading: c.field.unit for c in layout.columns if c.field and c.heading in held},

@@ -10,6 +10,7 @@ from lugbook.physics.materials import (
     copper_ratio_to_20_celsius,
 )
 from lugbook.units.sizes import awg_diameter_mm as awg_diameter_mm
+from lugbook.units.uncertainty import combined_sd, rectangular_sd
 
 
 def conductor_microohm(
@@ -33,3 +34,23 @@ def conductor_microohm(
     factor = (TINNED_FACTOR if tinned else 1.0) * (STRANDED_FACTOR if stranded else 1.0)
     ohm_per_metre = COPPER_OHM_MM2_PER_METRE / area_mm2 * factor * copper_ratio_to_20_celsius(celsius)
     return length_metre * ohm_per_metre * 1e6
+
+
+# Bounds, +/- of the resistance of a length, by what its area is known from: our assumptions. IEC 60228 lets a
+# class 5 conductor exceed its nominal area's resistance by up to 12 %; SAE cable of a size is 3 to 12 % smaller
+# than AWG of that number (tables of both), and an SAE area is a least area.
+_BOUND_BY_SYSTEM = {"AWG": 0.03, "kcmil": 0.03, "SAE": 0.06, "mm2": 0.08}
+_BOUND_OF_MEASURED_AREA = 0.02
+_BOUND_OF_TINNING_UNKNOWN = 0.0125  # half of what tin adds
+
+
+def conductor_doubt(size_system: str, *, area_measured: bool, tinning_known: bool) -> float:
+    """Relative standard uncertainty of `conductor_microohm`, the length being exact.
+
+    Bounds taken as rectangular (GUM 4.3.7); an area measured by weight or by its strands is better than a size's
+    name. Example: a 2/0 AWG cable said to be tinned, area from its name: 3 % / sqrt 3 = 1.7 %.
+    """
+    bound = _BOUND_OF_MEASURED_AREA if area_measured else _BOUND_BY_SYSTEM[size_system]
+    return combined_sd(
+        (1, 1), (rectangular_sd(bound), rectangular_sd(0.0 if tinning_known else _BOUND_OF_TINNING_UNKNOWN))
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from lugbook.physics.materials import Numbers
@@ -15,6 +16,50 @@ class Accuracy:
     percent_of_reading: float  # >= 0
     counts: float  # of the last digit, >= 0
     resolution: float  # worth of one count, in the unit the instrument reads in, > 0
+
+
+@dataclass(frozen=True, slots=True)
+class MeterRange:
+    """One range of a meter: what it shows at most, and its accuracy line there."""
+
+    accuracy: Accuracy
+    greatest: float  # in the unit the instrument reads in; inf where the data sheet names none
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """A meter with all its ranges, narrowest first."""
+
+    ranges: tuple[MeterRange, ...]  # at least one
+    least: float = 0.0  # below this it shows nothing to rely on: the floor of a clamp
+    zero_offset: float = 0.0  # +/-, what it may show of nothing after it was zeroed
+
+    @property
+    def greatest(self) -> float:
+        """The most it can show on any range."""
+        return self.ranges[-1].greatest
+
+    @property
+    def bounded(self) -> bool:
+        """Whether there is anything it cannot show."""
+        return self.least > 0 or math.isfinite(self.greatest)
+
+    def accuracy_at(self, reading: float) -> Accuracy:
+        """The accuracy line of the narrowest range that holds the reading; beyond all of them, of the widest."""
+        size = abs(reading)
+        held = (one.accuracy for one in self.ranges if size <= one.greatest)
+        return next(held, self.ranges[-1].accuracy)
+
+
+def meter(ranges: list[MeterRange], least: float = 0.0, zero_offset: float = 0.0) -> Meter:
+    """A meter from its ranges in any order; ranges that hold the same are the last named."""
+    by_top = {one.greatest: one for one in ranges}
+    return Meter(tuple(by_top[top] for top in sorted(by_top)), least, zero_offset)
+
+
+def unlimited(accuracy: Accuracy) -> MeterRange:
+    """The range of a meter whose data sheet names no end of it."""
+    return MeterRange(accuracy, math.inf)
 
 
 def gain_sd(accuracy: Accuracy) -> float:

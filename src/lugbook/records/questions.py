@@ -124,6 +124,7 @@ def reading_keys(connection: Connection) -> dict[tuple[Any, ...], list[tuple[Any
 JUDGED = (
     "id", "span_id", "round_id", "taken_at", "drop_millivolt", "current_ampere", "joint_celsius",
     "zero_millivolt", "polarity", "voltage_instrument_id", "current_instrument_id", "stage",
+    "thermometer_id",
 )  # fmt: skip
 
 
@@ -139,6 +140,21 @@ def judged_readings(connection: Connection) -> list[tuple[Any, ...]]:
     finally:
         cursor.close()
     return [row for row in rows if row[0] not in gone] if gone else list(rows)
+
+
+def days_of_use(connection: Connection) -> list[tuple[int, str]]:
+    """For every reading in force each meter it was taken with, and the day ("2031-04-18", UTC)."""
+    columns = columns_of(Reading)
+    meters = (columns.voltage_instrument_id, columns.current_instrument_id, columns.thermometer_id)
+    gone = supersession(connection).gone
+    found = connection.execute(select(columns.id, columns.taken_at, *meters))
+    return [
+        (meter, taken_at[:10])
+        for identity, taken_at, *used in found
+        if identity not in gone
+        for meter in used
+        if meter is not None
+    ]
 
 
 def services(connection: Connection) -> Rows:

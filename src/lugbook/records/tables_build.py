@@ -88,7 +88,11 @@ class Span(Fact, table=True):
     __table_args__ = checked(
         text=("tag", "note"),
         words={"kind": SPAN_KINDS, "place": PLACES},
-        real={"limit_microohm": (0, 1e7)},
+        real={
+            "limit_microohm": (0, 1e7),
+            "probe_millimetre": (0, 100_000),
+            "placement_millimetre": (0, 100),
+        },
     )
 
     build_id: int = Field(foreign_key="build.id")
@@ -101,6 +105,10 @@ class Span(Fact, table=True):
     limit_microohm: float | None = None
     """At 20 degC; null when the owner set none: then only change is judged."""
     note: str | None = None
+    probe_millimetre: float | None = None
+    """Cable between the probes, outside the barrel; null when not measured."""
+    placement_millimetre: float | None = None
+    """Plus or minus, how closely the probes find their places; null when not said."""
 
 
 class Photo(Fact, table=True):

@@ -18,7 +18,14 @@ class Instrument(Fact, table=True):
     __table_args__ = checked(
         text=("name", "unit", "note"),
         words={"kind": INSTRUMENT_KINDS},
-        real={"percent_of_reading": (0, 100), "counts": (0, 10_000), "resolution": (0, 1e6)},
+        real={
+            "percent_of_reading": (0, 100),
+            "counts": (0, 10_000),
+            "resolution": (0, 1e6),
+            "least": (0, 1e6),
+            "greatest": (0, 1e9),
+            "zero_offset": (0, 1e6),
+        },
     )
 
     name: str
@@ -30,6 +37,32 @@ class Instrument(Fact, table=True):
     unit: str
     """The unit of its kind: mV, A, degC, N or N m."""
     note: str | None = None
+    least: float | None = None
+    """Below this it shows nothing to rely on; null where nothing is said."""
+    greatest: float | None = None
+    """End of the range that the accuracy is stated for; null where nothing is said."""
+    zero_offset: float | None = None
+    """Plus or minus, what it may show of nothing; null where nothing is said."""
+
+
+class InstrumentRange(Fact, table=True):
+    """A further range of an instrument, with the accuracy its maker states there."""
+
+    __tablename__ = "instrument_range"
+    __table_args__ = checked(
+        real={
+            "greatest": (0, 1e9),
+            "percent_of_reading": (0, 100),
+            "counts": (0, 10_000),
+            "resolution": (0, 1e6),
+        },
+    )
+
+    instrument_id: int = Field(foreign_key="instrument.id")
+    greatest: float
+    percent_of_reading: float
+    counts: float
+    resolution: float
 
 
 class Calibration(Fact, table=True):
@@ -95,6 +128,8 @@ class Reading(Fact, table=True):
     confirmed: int
     """1 when the number looked wrong and the operator said it is right."""
     note: str | None = None
+    thermometer_id: int | None = Field(default=None, foreign_key="instrument.id")
+    """Null when none was named."""
 
 
 class Service(Fact, table=True):

@@ -32,6 +32,7 @@ _FORCE = {"newton": "N", "kilonewton": "kN", "lbf": "lbf", "kgf": "kgf"}
 _TORQUE = {"newton_metre": "N m", "lbf_ft": "lbf ft", "lbf_in": "lbf in"}
 _LENGTH = {"metre": "m", "millimetre": "mm", "centimetre": "cm", "foot": "ft", "inch": "in"}
 _SMALL_LENGTH = {"millimetre": "mm", "centimetre": "cm", "inch": "in"}
+_LENGTH_OF_PROBES = {"millimetre": "mm", "centimetre": "cm", "metre": "m", "inch": "in", "foot": "ft"}
 _AREA = {"mm2": "mm2", "kcmil": "kcmil", "cmil": "cmil"}
 _TIME = {"second": "s", "minute": "min"}
 _PERCENT = {"": "%"}  # the stem itself says the unit
@@ -67,6 +68,24 @@ LENGTH_METRE = _field("length_metre", "length", _LENGTH, 0.01, 1_000, example="1
 STRIP_MILLIMETRE = _field(
     "strip_millimetre", "strip length", _SMALL_LENGTH, 1, 200, example="18 mm", stem="strip"
 )
+PROBE_MILLIMETRE = _field(
+    "probe_millimetre",
+    "cable between the probes",
+    _LENGTH_OF_PROBES,
+    0,
+    100_000,
+    example="25 mm",
+    stem="probe",
+)
+PLACEMENT_MILLIMETRE = _field(
+    "placement_millimetre",
+    "doubt of the probes' places",
+    _SMALL_LENGTH,
+    0.01,
+    100,
+    example="1 mm",
+    stem="placement",
+)
 STUD_MILLIMETRE = _field("stud_millimetre", "stud size", _SMALL_LENGTH, 1, 60, example="8 mm", stem="stud")
 CRIMP_MILLIMETRE = _field(
     "crimp_millimetre", "crimp width", _SMALL_LENGTH, 0.5, 100, example="11.2 mm", stem="crimp"
@@ -78,30 +97,39 @@ INSULATION_CELSIUS = _field(
 PERCENT_OF_READING = _field(
     "percent_of_reading", "accuracy", _PERCENT, 0, 50, example="0.5 %", stem="percent_of_reading"
 )
+CHANGE_PERCENT = _field(
+    "change_percent", "change", _PERCENT, 0.1, 1_000, example="10 %", stem="change_percent"
+)
 COUNTS = _field("counts", "number of counts", _COUNTS, 0, 10_000, example="3 counts", stem="counts")
 
 
-def _resolution(suffixes: Mapping[str, str], example: str) -> Field:
-    return _field("resolution", "resolution", suffixes, 1e-9, 1_000, example=example, stem="resolution")
+# What an instrument may read in. Not the temperature units: a resolution is a difference, and 0.1 degF of
+# difference is not -17.7 degC. The range of a thermometer is not asked for.
+_METER_UNITS: Mapping[str, tuple[Mapping[str, str], str]] = {
+    "mV": (_VOLTAGE, "0.01 mV"),
+    "A": (_CURRENT, "0.1 A"),
+    "degC": ({"celsius": "degC"}, "0.1 degC"),
+    "N": (_FORCE, "10 N"),
+    "N m": (_TORQUE, "0.1 N m"),
+}
 
 
-RESOLUTION_MILLIVOLT = _resolution(_VOLTAGE, "0.01 mV")
-RESOLUTION_AMPERE = _resolution(_CURRENT, "0.1 A")
-# Not the temperature units: a resolution is a difference, and 0.1 degF of difference is not -17.7 degC.
-RESOLUTION_CELSIUS = _resolution({"celsius": "degC"}, "0.1 degC")
-RESOLUTION_NEWTON = _resolution(_FORCE, "10 N")
-RESOLUTION_NEWTON_METRE = _resolution(_TORQUE, "0.1 N m")
+def _of_meters(
+    name: str, word: str, low: float, high: float, examples: Mapping[str, str] | None = None
+) -> dict[str, Field]:
+    return {
+        unit: _field(name, word, suffixes, low, high, example=(examples or {}).get(unit, example), stem=name)
+        for unit, (suffixes, example) in _METER_UNITS.items()
+    }
 
-# The unit an instrument is said to read in -> the field of its resolution.
-RESOLUTION_BY_UNIT: Mapping[str, Field] = {
-    field.unit: field
-    for field in (
-        RESOLUTION_MILLIVOLT,
-        RESOLUTION_AMPERE,
-        RESOLUTION_CELSIUS,
-        RESOLUTION_NEWTON,
-        RESOLUTION_NEWTON_METRE,
-    )
+
+_RANGES = {"mV": "400 mV", "A": "400 A", "N": "20 kN", "N m": "50 N m"}
+# A heading whose numbers are in the unit the instrument reads in -> that unit -> what such a number may be.
+METER_FIELDS: Mapping[str, Mapping[str, Field]] = {
+    "resolution": _of_meters("resolution", "resolution", 1e-9, 1_000),
+    "least": _of_meters("least", "least reading", 0, 100_000, {"A": "2 A"}),
+    "greatest": _of_meters("greatest", "greatest reading", 1e-6, 1_000_000, _RANGES),
+    "zero_offset": _of_meters("zero_offset", "zero offset", 0, 1_000),
 }
 
 _HEADING = re.compile(r"([^(\[]*?)[ _]*[(\[]([^)\]]*)[)\]]")

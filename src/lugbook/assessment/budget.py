@@ -1,0 +1,185 @@
+"""The uncertainty budget of one reading: what may be out, by how much, and the interval that follows.
+
+After JCGM 100:2008 (GUM) for the standard uncertainties, their combination (5.1.2) and degrees of freedom (G.4).
+The interval is not taken from a normal distribution: a budget in which one rectangular part outweighs the others
+would then cover everything. The parts' distributions are folded together instead, as JCGM 101:2008 does by Monte
+Carlo; the coverage factor is what that comes to. Clause numbers are from memory.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from lugbook.assessment.evidence import Floats, ReadingColumns
+from lugbook.assessment.weighing import (
+    COEFFICIENT,
+    PARTS,
+    REPEATS,
+    SHARED,
+    THERMOMETER,
+    VOLTAGE_COUNTS,
+    ReadingWorth,
+)
+
+COVERAGE = 0.95
+RECTANGULAR, TRIANGULAR, NORMAL, ONE_SIDED = SHAPES = (
+    "rectangular", "triangular", "normal", "one-sided rectangular",
+)  # fmt: skip
+# Where each part comes from: a data sheet, a convention of ours, or the readings themselves.
+SOURCES = dict(
+    zip(
+        PARTS,
+        (
+            "its accuracy statement", "its accuracy statement", "its accuracy statement", "its accuracy statement",
+            "our allowance", "its accuracy statement", "its accuracy statement", "said of the span, or our allowance",
+            "the readings on the spot", "the thermometer, or our allowance", "copper or film, GUM 4.3.8",
+        ),
+        strict=True,
+    )
+)  # fmt: skip
+_GRID = 1 << 13  # points of the folded distribution, over +/- _REACH standard uncertainties
+_REACH = 10.0
+
+
+@dataclass(frozen=True)
+class Component:
+    """One line of a budget."""
+
+    part: str  # one of lugbook.assessment.weighing.PARTS
+    relative_sd: float  # of the resistance at 20 degC
+    u_microohm: float
+    kind: str  # "A" from repeated readings, "B" from anything else (GUM 2.3)
+    shape: str  # one of SHAPES
+    shared: bool  # by all readings of a round with these instruments
+    variance_share: float  # of u^2, 0 to 1
+    degrees_of_freedom: float  # inf for bounds that are taken as sure (GUM G.4.3)
+    source: str
+
+
+@dataclass(frozen=True)
+class Budget:
+    """What one reading is worth."""
+
+    microohm_20c: float
+    u_microohm: float  # standard uncertainty, all in
+    own_u_microohm: float  # the part of this reading alone
+    shared_u_microohm: float  # the part shared by all readings of the round with these instruments
+    degrees_of_freedom: float  # effective, Welch and Satterthwaite (GUM G.4.1)
+    coverage_factor: float  # half the interval over u
+    low_microohm: float  # the interval holds the value COVERAGE of the time
+    high_microohm: float
+    components: tuple[Component, ...]  # weightiest first; those of nothing left out
+
+
+def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget:
+    """The budget of one reading among all that were weighed; `row` is its place there.
+
+    The coefficient of the joint is one-sided: the value stays where copper's coefficient puts it, and the interval
+    reaches to the side on which a film would put it, so that it is not centred on the value.
+    """
+    microohm = float(worth.microohm_20c[row])
+    sds = {part: float(worth.parts[part][row]) for part in PARTS}
+    relative_u = math.sqrt(sum(sd**2 for sd in sds.values()))
+    repeats = _repeats(readings, row)
+    components = [
+        Component(
+            part,
+            sd,
+            sd * abs(microohm),
+            "A" if part == REPEATS else "B",
+            _shape_of(part, readings, row),
+            part in SHARED,
+            (sd / relative_u) ** 2,
+            repeats - 1.0 if part == REPEATS else math.inf,
+            SOURCES[part],
+        )
+        for part, sd in sds.items()
+        if sd > 0
+    ]
+    components.sort(key=lambda one: -one.variance_share)
+    freedom = _effective_freedom(components)
+    celsius = float(readings.joint_celsius[row])
+    low, high = _interval(components, relative_u, warm=celsius > 20)
+    wider = _student(freedom) / _student(math.inf)
+    middle, half = (low + high) / 2, (high - low) / 2 * wider
+    return Budget(
+        microohm,
+        relative_u * abs(microohm),
+        float(worth.own_sd[row]) * abs(microohm),
+        float(worth.gain_sd[row]) * abs(microohm),
+        freedom,
+        half / relative_u,
+        microohm * (1 + middle - half),
+        microohm * (1 + middle + half),
+        tuple(components),
+    )
+
+
+def _shape_of(part: str, readings: ReadingColumns, row: int) -> str:
+    if part == COEFFICIENT:
+        return ONE_SIDED
+    if part == REPEATS or (part == THERMOMETER and np.isnan(readings.joint_celsius[row])):
+        return NORMAL
+    if part == VOLTAGE_COUNTS and not np.isnan(readings.zero_millivolt[row]):
+        return TRIANGULAR  # the drop and its zero, one rectangle each
+    return RECTANGULAR
+
+
+def _repeats(readings: ReadingColumns, row: int) -> int:
+    """Readings of the same span, series, round and way."""
+    same = np.ones(len(readings.span), bool)
+    for column in (readings.span, readings.series, readings.round, readings.polarity):
+        same &= column == column[row]
+    return int(same.sum())
+
+
+def _effective_freedom(components: list[Component]) -> float:
+    """nu = 1 / sum(share_i^2 / nu_i), Welch and Satterthwaite, GUM equation G.2b."""
+    total = sum(one.variance_share**2 / one.degrees_of_freedom for one in components)
+    return 1 / total if total > 0 else math.inf
+
+
+def _student(freedom: float) -> float:
+    """Half width of Student's distribution that holds COVERAGE."""
+    from scipy.special import ndtri, stdtrit
+
+    upper = (1 + COVERAGE) / 2
+    return float(ndtri(upper) if math.isinf(freedom) else stdtrit(max(freedom, 1.0), upper))
+
+
+def _interval(components: list[Component], relative_u: float, *, warm: bool) -> tuple[float, float]:
+    """Where the truth lies about the value, relative, with COVERAGE: the parts folded by their transforms.
+
+    A rectangle of half width a has the transform sin(at)/(at), a normal one exp(-s^2 t^2 / 2), and a sum of
+    independent parts the product of theirs. A warm joint through a film truly has more than copper's coefficient
+    makes of it, a cold one less.
+    """
+    if relative_u == 0:
+        return 0.0, 0.0
+    step = 2 * _REACH * relative_u / _GRID
+    place = np.asarray((np.arange(_GRID) - _GRID // 2) * step, float)
+    angle = 2 * np.pi * np.fft.fftfreq(_GRID, step)
+    transform = np.ones(_GRID, complex)
+    for one in components:
+        if one.shape == NORMAL:
+            transform *= np.exp(-0.5 * (one.relative_sd * angle) ** 2)
+        elif one.shape == TRIANGULAR:
+            transform *= np.sinc(one.relative_sd * math.sqrt(1.5) * angle / np.pi) ** 2
+        else:
+            transform *= np.sinc(one.relative_sd * math.sqrt(3) * angle / np.pi)
+        if one.shape == ONE_SIDED:
+            shift = one.relative_sd * math.sqrt(3) * (1 if warm else -1)
+            transform *= np.exp(-1j * shift * angle)
+    density = np.fft.fftshift(np.fft.ifft(transform).real)
+    share = np.asarray(np.cumsum(density) / density.sum(), float)
+    return (_where(place, share, (1 - COVERAGE) / 2), _where(place, share, (1 + COVERAGE) / 2))
+
+
+def _where(place: Floats, share: Floats, wanted: float) -> float:
+    """The place up to which the distribution holds the share wanted."""
+    at = int(np.argmax(share >= wanted))
+    before, after = share[at - 1], share[at]
+    return float(place[at - 1] + (place[at] - place[at - 1]) * (wanted - before) / (after - before))
