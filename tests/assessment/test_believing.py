@@ -56,3 +56,74 @@ def test_the_doubt_is_said_in_one_sentence(microohm: float, sentence: str) -> No
 
     assert found is not None
     assert word_doubt(found) == sentence
+
+
+LIKE = [9.0, 10.0, 12.0]  # what three spans made alike have read
+
+
+@pytest.mark.parametrize(
+    ("microohm", "code"),
+    [
+        pytest.param(59.0, None, id="just under five times the greatest"),
+        pytest.param(61.0, "above its siblings", id="just over five times the greatest"),
+        pytest.param(1.81, None, id="just over a fifth of the smallest"),
+        pytest.param(1.79, "below its siblings", id="just under a fifth of the smallest"),
+    ],
+)
+def test_a_first_reading_is_held_against_spans_made_alike(microohm: float, code: str | None) -> None:
+    found = doubt(microohm, Expectation(siblings_microohm=LIKE))
+
+    assert (found.code if found else None) == code
+
+
+def test_two_siblings_say_too_little() -> None:
+    assert doubt(100.0, Expectation(siblings_microohm=LIKE[:2])) is None
+
+
+def test_what_a_span_has_read_itself_counts_for_more_than_its_siblings() -> None:
+    assert doubt(100.0, Expectation(known_microohm=[90.0], siblings_microohm=LIKE)) is None
+
+
+@pytest.mark.parametrize(
+    ("microohm", "all_cable", "code"),
+    [
+        pytest.param(6.9, False, "below its cable", id="a crimp that reads less than the cable in it"),
+        pytest.param(7.1, False, None, id="a crimp of almost nothing but cable"),
+        pytest.param(90.0, False, None, id="a poor crimp"),
+        pytest.param(49.0, True, None, id="a cable with two poor ends"),
+        pytest.param(51.0, True, "above its cable", id="a cable that reads five times its copper"),
+    ],
+)
+def test_a_first_reading_is_held_against_the_cable_between_its_probes(
+    microohm: float, all_cable: bool, code: str | None
+) -> None:
+    found = doubt(microohm, Expectation(cable_microohm=10.0, cable_is_all=all_cable))
+
+    assert (found.code if found else None) == code
+
+
+@pytest.mark.parametrize(
+    ("microohm", "sentence"),
+    [
+        (
+            100.0,
+            "this comes to 100 µΩ, 8.3 times above what spans made alike read (9.00 to 12.0 µΩ): "
+            "a slipped decimal point?",
+        ),
+        (
+            12_000.0,
+            "this comes to 12000 µΩ, 1000 times above what spans made alike read (9.00 to 12.0 µΩ): "
+            "volts, millivolts or microvolts?",
+        ),
+        (
+            360.0,
+            "this comes to 360 µΩ, 30 times above what spans made alike read (9.00 to 12.0 µΩ): "
+            "the right span, the right current?",
+        ),
+    ],
+)
+def test_the_slip_that_would_explain_it_is_named(microohm: float, sentence: str) -> None:
+    found = doubt(microohm, Expectation(siblings_microohm=LIKE))
+
+    assert found is not None
+    assert word_doubt(found) == sentence

@@ -36,7 +36,8 @@ AT = ("--at", "100 A", "--temp", "31 degC")
         pytest.param(
             (*ADD, "0.84 V", *AT, "--when", "2026-11-09 15:00"),
             "C12A/crimp, 840 mV at 100 A: this comes to 8400 µΩ, 1000 times above what it has read (8.40 µΩ): "
-            "volts, millivolts or microvolts? Look again, and if it is right say --confirm (in a file: yes under confirmed).",
+            "volts, millivolts or microvolts? Look again, and if it is right say --confirm "
+            "(in a file: yes under confirmed).",
             id="a slip of a thousand up",
         ),
         pytest.param(

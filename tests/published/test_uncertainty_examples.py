@@ -9,7 +9,7 @@ import pytest
 
 from lugbook.physics.instruments import Accuracy, largest_error
 from lugbook.physics.joints import joint_microohm
-from lugbook.units.uncertainty import combined_sd, rectangular_sd
+from lugbook.units.uncertainty import combined_sd, covariance, effective_freedom, rectangular_sd
 
 # JCGM 100:2008 H.2, simultaneous resistance and reactance measurement: the five readings of Table H.2.
 READINGS = csv.DictReader(
@@ -47,6 +47,34 @@ def test_the_impedance_of_annex_h2_has_its_printed_uncertainty() -> None:
 
     assert impedance_ohm == pytest.approx(254.260, abs=0.0005)
     assert combined_sd(sensitivities, SDS, CORRELATIONS) == pytest.approx(0.236, abs=0.0005)
+
+
+def test_the_results_of_annex_h2_correlate_as_printed() -> None:
+    resistance = (cos(PHASE) / AMPERE, -VOLT * cos(PHASE) / AMPERE**2, -VOLT * sin(PHASE) / AMPERE)
+    reactance = (sin(PHASE) / AMPERE, -VOLT * sin(PHASE) / AMPERE**2, VOLT * cos(PHASE) / AMPERE)
+    impedance = (1 / AMPERE, -VOLT / AMPERE**2, 0.0)
+
+    def correlate(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+        sds = [combined_sd(each, SDS, CORRELATIONS) for each in (one, other)]
+        return covariance(one, other, SDS, CORRELATIONS) / (sds[0] * sds[1])
+
+    # Table H.4 prints -0.588, -0.485, 0.993; at full precision -0.5884, -0.4853, 0.9925.
+    assert correlate(resistance, reactance) == pytest.approx(-0.588, abs=0.001)
+    assert correlate(resistance, impedance) == pytest.approx(-0.485, abs=0.001)
+    assert correlate(reactance, impedance) == pytest.approx(0.993, abs=0.001)
+
+
+def test_the_gauge_study_of_the_handbook_has_its_printed_uncertainty_and_freedom() -> None:
+    # NIST/SEMATECH e-Handbook 2.6.1.7 and 2.6.3: probe 2362 on silicon wafers. Day-to-day s.d. 0.03617 (50 degrees
+    # of freedom) with coefficient sqrt(5/6), run-to-run 0.0196 (5), probe 0.0162 (4) with sqrt(1/10); printed
+    # u = 0.0388 ohm cm (0.038 758 from unrounded parts) and 42 degrees of freedom.
+    sensitivities, sds = (sqrt(5 / 6), 1.0, sqrt(1 / 10)), (0.03617, 0.0196, 0.0162)
+
+    u = combined_sd(sensitivities, sds)
+    shares = [(c * sd / u) ** 2 for c, sd in zip(sensitivities, sds, strict=True)]
+
+    assert u == pytest.approx(0.0388, abs=0.0001)
+    assert int(effective_freedom(shares, (50, 5, 4))) == 42
 
 
 def test_bounds_alone_give_the_uncertainty_of_clause_4_3_7() -> None:

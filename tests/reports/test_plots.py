@@ -265,7 +265,7 @@ def test_a_resistance_is_written_without_powers_of_ten(microohm: float, text: st
 
 
 def test_rounds_show_their_shift_and_how_many_spans_say_so() -> None:
-    shifts = [RoundShift("2022", 0.8, 0.4, 119, 0), RoundShift("2023", -3.7, 0.4, 121, 0)]
+    shifts = [RoundShift("2022", 0.8, 0.4, 119, 0, 0, None), RoundShift("2023", -3.7, 0.4, 121, 0, 0, None)]
 
     picture = draw_rounds("Sallowmere", shifts, "svg")
 

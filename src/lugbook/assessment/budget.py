@@ -20,9 +20,12 @@ from lugbook.assessment.weighing import (
     REPEATS,
     SHARED,
     THERMOMETER,
+    UNREAD_CELSIUS,
     VOLTAGE_COUNTS,
     ReadingWorth,
+    scale_to_middle,
 )
+from lugbook.units.uncertainty import effective_freedom
 
 COVERAGE = 0.95
 RECTANGULAR, TRIANGULAR, NORMAL, ONE_SIDED = SHAPES = (
@@ -49,7 +52,7 @@ class Component:
     """One line of a budget."""
 
     part: str  # one of lugbook.assessment.weighing.PARTS
-    relative_sd: float  # of the resistance at 20 degC
+    relative_sd: float  # over the resistance at 20 degC
     u_microohm: float
     kind: str  # "A" from repeated readings, "B" from anything else (GUM 2.3)
     shape: str  # one of SHAPES
@@ -81,7 +84,9 @@ def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget
     reaches to the side on which a film would put it, so that it is not centred on the value.
     """
     microohm = float(worth.microohm_20c[row])
-    sds = {part: float(worth.parts[part][row]) for part in PARTS}
+    celsius = float(np.nan_to_num(readings.joint_celsius[row], nan=UNREAD_CELSIUS))
+    scales = scale_to_middle(np.array([celsius]))
+    sds = {part: float(worth.parts[part][row] * scales[part][0]) for part in PARTS}
     relative_u = math.sqrt(sum(sd**2 for sd in sds.values()))
     repeats = _repeats(readings, row)
     components = [
@@ -100,20 +105,21 @@ def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget
         if sd > 0
     ]
     components.sort(key=lambda one: -one.variance_share)
-    freedom = _effective_freedom(components)
-    celsius = float(readings.joint_celsius[row])
+    freedom = effective_freedom(
+        [one.variance_share for one in components], [one.degrees_of_freedom for one in components]
+    )
     low, high = _interval(components, relative_u, warm=celsius > 20)
     wider = _student(freedom) / _student(math.inf)
-    middle, half = (low + high) / 2, (high - low) / 2 * wider
+    centre, half = (low + high) / 2, (high - low) / 2 * wider
     return Budget(
         microohm,
         relative_u * abs(microohm),
-        float(worth.own_sd[row]) * abs(microohm),
-        float(worth.gain_sd[row]) * abs(microohm),
+        math.sqrt(sum(one.u_microohm**2 for one in components if not one.shared)),
+        math.sqrt(sum(one.u_microohm**2 for one in components if one.shared)),
         freedom,
         half / relative_u,
-        microohm * (1 + middle - half),
-        microohm * (1 + middle + half),
+        microohm * (1 + centre - half),
+        microohm * (1 + centre + half),
         tuple(components),
     )
 
@@ -134,12 +140,6 @@ def _repeats(readings: ReadingColumns, row: int) -> int:
     for column in (readings.span, readings.series, readings.round, readings.polarity):
         same &= column == column[row]
     return int(same.sum())
-
-
-def _effective_freedom(components: list[Component]) -> float:
-    """nu = 1 / sum(share_i^2 / nu_i), Welch and Satterthwaite, GUM equation G.2b."""
-    total = sum(one.variance_share**2 / one.degrees_of_freedom for one in components)
-    return 1 / total if total > 0 else math.inf
 
 
 def _student(freedom: float) -> float:

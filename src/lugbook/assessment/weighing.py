@@ -71,7 +71,8 @@ def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
         parts[REPEATS] = _excess_scatter(readings, microohm_20c, parts)
         own_sd = _root_of_squares([sd for name, sd in parts.items() if name not in SHARED])
         gain_sd = _root_of_squares([parts[name] for name in SHARED])
-        u_microohm = np.abs(microohm_20c) * np.hypot(own_sd, gain_sd)
+        scales = scale_to_middle(celsius)
+        u_microohm = np.abs(microohm_20c) * _root_of_squares([parts[name] * scales[name] for name in PARTS])
     usable = np.isfinite(microohm_20c) & (microohm_20c > 0) & np.isfinite(own_sd)
     return ReadingWorth(
         microohm=microohm,
@@ -85,6 +86,17 @@ def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
         emf_cancelled=emf_cancelled,
         parts=parts,
     )
+
+
+def scale_to_middle(celsius: Floats) -> dict[str, Floats]:
+    """What makes each relative part one over the value at 20 degC as computed.
+
+    The parts are relative to what the joint truly has; on average over what its coefficient may be that is 1 +
+    0.00393 (T - 20) / 2 times the computed value. The cable under the probes is copper for sure.
+    """
+    aside = np.sign(celsius - UNREAD_CELSIUS) * np.asarray(coefficient_doubt(celsius)) / RECTANGULAR
+    sure = (COEFFICIENT, PLACEMENT)
+    return {name: np.ones_like(celsius) if name in sure else np.asarray(1 + aside) for name in PARTS}
 
 
 def _electrical_parts(

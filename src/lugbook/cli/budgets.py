@@ -99,10 +99,12 @@ _REMEDIES = {
 
 
 def _what_would_help(valued: "Valued") -> list[str]:
+    from lugbook.units.wording import word_chance
+
     first = valued.budget.components[0] if valued.budget.components else None
     if first is None or valued.budget.u_microohm < 0.01 * valued.budget.microohm_20c:
         return []
-    most = f"Most of the doubt ({100 * first.variance_share:.0f} %) is the {first.part}"
+    most = f"Most of the doubt ({word_chance(first.variance_share)}) is the {first.part}"
     return [f"{most}; what helps is {_REMEDIES[first.part]}."]
 
 

@@ -99,7 +99,7 @@ def _sentences(found: "ReadingPlan") -> list[str]:
             f"A voltmeter with a last digit of {found.resolution_millivolt:g} mV would show it at "
             f"{found.sights[0].ampere:g} A."
         )
-    said.append(f"At {found.sights[0].ampere:g} A what limits most is {found.foremost}.")
+    said.append(f"At {found.sights[0].ampere:g} A what limits most: {found.foremost}.")
     said.append(
         "Shows: claimed wrongly once in 20 times and missed once in 20, between two outings read alike."
     )
@@ -144,16 +144,22 @@ def season(
         _show_season(one)
 
 
+def _years(years: float) -> str:
+    return "year" if years == 1 else f"{years:g} years"
+
+
 def _show_season(one: "SeasonPlan") -> None:
+    from lugbook.units.wording import word_chance
+
     say(
         f"{one.build}: {one.spans} spans a round, a reading's own noise {one.own_percent:.2g} %, the meters' share "
-        f"{one.gain_percent:.2g} %, a round every {one.years_between:g} years."
+        f"{one.gain_percent:.2g} %, a round every {_years(one.years_between)}."
     )
     say("Chance that a span which creeps from the first of these rounds has been called creeping by round:")
     say("")
     seasons = range(3, min(11, len(one.chances[0]) + 1))
     rows = [
-        [f"{rate:g} % a year", *(f"{100 * chances[n - 1]:.0f} %" for n in seasons)]
+        [f"{rate:g} % a year", *(word_chance(chances[n - 1]) for n in seasons)]
         for rate, chances in zip(one.rates_percent, one.chances, strict=True)
     ]
     show_table(["creep", *map(str, seasons)], rows, right=range(1, len(seasons) + 1))

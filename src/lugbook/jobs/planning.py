@@ -23,6 +23,12 @@ if TYPE_CHECKING:
     from lugbook.assessment.findings import Findings
     from lugbook.assessment.planning import Setup
     from lugbook.inference.series import Floats
+    from lugbook.physics.instruments import Meter
+
+
+SEASONS = 10
+ENOUGH_SPANS = 30
+"""More spans than these know a round's shift no better than matters: 1/30 of the variance of one reading."""
 
 
 @dataclass(frozen=True)
@@ -106,7 +112,7 @@ def plan_reading(
 
 
 def _reading_plan(
-    evidence: BuildEvidence, tag: str, pair, names: tuple[str, str], length: float | None,  # type: ignore[no-untyped-def]
+    evidence: BuildEvidence, tag: str, pair: tuple[Meter, Meter], names: tuple[str, str], length: float | None,
     change_percent: float, at: str | None, expected: str | None,
 ) -> ReadingPlan:  # fmt: skip
     from lugbook.assessment.findings import examine
@@ -129,7 +135,7 @@ def _reading_plan(
     microohm, whence = _expected(found, place, cable.microohm_per_millimetre * length if cable and length else None,
                                  expected)  # fmt: skip
     scale = max(1.0, found.creep.own_scale) if found else 1.0
-    setup = Setup(microohm, *pair, _others(found, place), placement_sd(cable), scale)
+    setup = Setup(microohm, pair[0], pair[1], _others(found, place), placement_sd(cable), scale)
     needs = tuple(
         Need(
             way,
@@ -140,7 +146,7 @@ def _reading_plan(
         for way in WAYS
         for repeats in REPEATS
     )
-    asked = float(read_measured(at, CURRENT_AMPERE).value) if at else _last_ampere(evidence, setup)
+    asked = float(read_measured(at, CURRENT_AMPERE).value) if at else _last_ampere(evidence, place, setup)
     sights = tuple(
         Sight(asked, way, repeats, 100 * visible_change(setup, Way(asked, way, repeats)))
         for way in WAYS
@@ -150,7 +156,8 @@ def _reading_plan(
     digit = needed_resolution_millivolt(setup, change_percent / 100, best)
     now = pair[0].accuracy_at(microohm * asked / 1000).resolution
     return ReadingPlan(
-        tag, microohm, whence, *names, setup.others, change_percent, needs, sights, foremost_part(setup, best),
+        tag, microohm, whence, names[0], names[1], setup.others, change_percent, needs, sights,
+        foremost_part(setup, best),
         digit if digit is not None and digit < now else None,
     )  # fmt: skip
 
@@ -177,10 +184,13 @@ def _others(found: Findings | None, place: int) -> int:
     return max(0, int(found.read_count[column]) - 1)
 
 
-def _last_ampere(evidence: BuildEvidence, setup: Setup) -> float:
-    """The current of the build's last reading; 100 A, or what the ammeter can show of it, where there is none."""
-    currents = evidence.readings.current_ampere
-    return float(currents[-1]) if len(currents) else min(100.0, setup.ammeter.greatest)
+def _last_ampere(evidence: BuildEvidence, place: int, setup: Setup) -> float:
+    """The current of the span's last reading, rounded; 100 A, or what the ammeter can show of it, without one."""
+    readings = evidence.readings
+    mine = (readings.span == place).nonzero()[0]
+    if len(mine) == 0:
+        return min(100.0, setup.ammeter.greatest)
+    return float(f"{readings.current_ampere[mine[readings.day[mine].argmax()]]:.2g}")
 
 
 def _instrument(
@@ -233,8 +243,9 @@ def _season_plan(
     gain, spans = float(found.layout.gain_sd[column]), int(found.read_count[column])
 
     def chances(rate: float) -> Floats:
+        log_rate, enough = float(np.log1p(rate / 100)), min(spans, ENOUGH_SPANS)
         return seasons_until_noticed(
-            float(np.log1p(rate / 100)), own_sd, gain, spans, years_between=years_between
+            log_rate, own_sd, gain, enough, years_between=years_between, seasons=SEASONS
         )
 
     return SeasonPlan(

@@ -54,7 +54,7 @@ ZERO_MILLIVOLT = _field(
 )
 CURRENT_AMPERE = _field("current_ampere", "current", _CURRENT, 0.1, 10_000, example="100 A", stem="current")
 JOINT_CELSIUS = _field(
-    "joint_celsius", "joint temperature", _TEMPERATURE, -60, 250, example="31 degC", stem="joint"
+    "joint_celsius", "joint temperature", _TEMPERATURE, -40, 150, example="31 degC", stem="joint"
 )
 LIMIT_MICROOHM = _field(
     "limit_microohm", "resistance limit", _RESISTANCE, 0.01, 1_000_000, example="25 microohm", stem="limit"
@@ -64,7 +64,7 @@ HOLD_SECOND = _field("hold_second", "time held", _TIME, 0, 86_400, example="60 s
 TORQUE_NEWTON_METRE = _field(
     "torque_newton_metre", "torque", _TORQUE, 0.1, 1_000, example="12 N m", stem="torque"
 )
-LENGTH_METRE = _field("length_metre", "length", _LENGTH, 0.01, 1_000, example="1.25 m", stem="length")
+LENGTH_METRE = _field("length_metre", "length", _LENGTH, 0.01, 500, example="1.25 m", stem="length")
 STRIP_MILLIMETRE = _field(
     "strip_millimetre", "strip length", _SMALL_LENGTH, 1, 200, example="18 mm", stem="strip"
 )
@@ -92,7 +92,7 @@ CRIMP_MILLIMETRE = _field(
 )
 AREA_MM2 = _field("area_mm2", "conductor area", _AREA, 0.1, 1_200, example="70 mm2", stem="area")
 INSULATION_CELSIUS = _field(
-    "insulation_celsius", "insulation rating", _TEMPERATURE, 40, 400, example="105 degC", stem="insulation"
+    "insulation_celsius", "insulation rating", _TEMPERATURE, 40, 300, example="105 degC", stem="insulation"
 )
 PERCENT_OF_READING = _field(
     "percent_of_reading", "accuracy", _PERCENT, 0, 50, example="0.5 %", stem="percent_of_reading"

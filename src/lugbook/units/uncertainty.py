@@ -37,8 +37,32 @@ def combined_sd(
     First order: the result must be nearly straight over a few u_i. Example, GUM H.2: a resistance of
     127.732 ohm has 0.071 ohm.
     """
-    parts = [sensitivity * sd for sensitivity, sd in zip(sensitivities, sds, strict=True)]
-    variance = sum(part**2 for part in parts)
-    for (first, second), correlation in (correlations or {}).items():
-        variance += 2 * parts[first] * parts[second] * correlation
-    return math.sqrt(max(variance, 0.0))
+    return math.sqrt(max(covariance(sensitivities, sensitivities, sds, correlations), 0.0))
+
+
+def covariance(
+    first: Sequence[float],
+    second: Sequence[float],
+    sds: Sequence[float],
+    correlations: Mapping[tuple[int, int], float] | None = None,
+) -> float:
+    """Covariance of two results that were made from the same inputs, GUM equation H.9 (first order).
+
+    sum_i sum_j a_i b_j u_i u_j r_ij, with a_i = `first` and b_i = `second` the sensitivities of the two results.
+    Example, GUM H.2: resistance and reactance from the same volts, amperes and phase correlate by -0.588.
+    """
+    one = [sensitivity * sd for sensitivity, sd in zip(first, sds, strict=True)]
+    other = [sensitivity * sd for sensitivity, sd in zip(second, sds, strict=True)]
+    total = sum(a * b for a, b in zip(one, other, strict=True))
+    for (i, j), correlation in (correlations or {}).items():
+        total += (one[i] * other[j] + one[j] * other[i]) * correlation
+    return total
+
+
+def effective_freedom(variance_shares: Sequence[float], degrees_of_freedom: Sequence[float]) -> float:
+    """Degrees of freedom of a combined uncertainty, Welch and Satterthwaite, GUM equation G.2b; inf where all are.
+
+    1 / sum(share_i^2 / nu_i), share_i = (c_i u_i)^2 / u^2. Example: NIST e-Handbook 2.6.3 prints 42.
+    """
+    total = sum(share**2 / nu for share, nu in zip(variance_shares, degrees_of_freedom, strict=True))
+    return 1 / total if total > 0 else math.inf
