@@ -226,7 +226,12 @@ _SPANS = Layout(
     columns=(
         _BUILD,
         _needed("span", "label", "tag of the span, like C12A/crimp"),
-        _needed("kind", "choice", "what lies between", words=("crimp", "landing", "cable", "joint", "check standard")),
+        _needed(
+            "kind",
+            "choice",
+            "what lies between",
+            words=("crimp", "landing", "cable", "joint", "check standard"),
+        ),
         _needed("place", "choice", "what it has to stand", words=_PLACES),
         _maybe("cable_end", "label", "the end it is on"),
         _maybe("landing", "label", "the landing it is on"),
