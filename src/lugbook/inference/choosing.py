@@ -11,7 +11,7 @@ from lugbook.inference.tolerance import CONFIDENCE, SHARE, k_factor, student_qua
 
 AS_GOOD = 0.02  # a difference below this part of the mean is not worth choosing by (our assumption)
 WORTH_TELLING = 0.10  # the true difference that more samples are to tell
-POWER = 0.90  # chance with which they are to tell it
+POWER = 0.80  # chance with which they are to tell it, if the lead stays as it was seen
 OWN_SCATTER_FROM = 3.0  # a setting whose sd is so many times that of the others is judged by its own
 MOST_MORE = 50  # above so many more samples of each, we do not advise to pull them
 
@@ -72,7 +72,7 @@ def choose_best(
     leader = order[0] if order else None
     contenders = [name for name in order if leader and scatter.may_be_best(name, leader, means, confidence)]
     chosen = leader if leader is not None and len(held) > 1 and sure[leader] else None
-    ranked = sorted(order, key=lambda name: -(bounds[name] if bounds[name] is not None else -inf))
+    ranked = sorted(order, key=lambda name: _greatest_first(bounds[name]))
     return Choice(
         ranked=tuple(
             Standing(
@@ -159,6 +159,10 @@ class _Scatter:
         needed = ceil(2 * (z * self.pooled_sd / lead) ** 2) if lead > 0 else MOST_MORE * 2
         more = max(2, needed - min(len(self.held[name]) for name in pair))
         return more if more <= MOST_MORE else None
+
+
+def _greatest_first(bound: float | None) -> float:
+    return inf if bound is None else -bound
 
 
 def _pooled_sd(groups: Sequence[Sequence[float]]) -> float | None:
