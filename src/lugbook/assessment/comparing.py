@@ -16,6 +16,7 @@ from lugbook.assessment.qualification import (
 )
 from lugbook.assessment.qualification_words import word_proof
 from lugbook.assessment.reasons import Reason
+from lugbook.errors import listed
 from lugbook.inference.choosing import AS_GOOD, MOST_MORE, Choice, choose_best
 from lugbook.inference.choosing import Standing as PullStanding
 
@@ -72,12 +73,10 @@ def compare_recipes(candidates: Mapping[str, RecipeEvidence]) -> Comparison:
         decided_by=decided_by,
         contenders=(chosen,) if chosen else choice.contenders,
         more_each=None if chosen else choice.more_each,
-        reasons=tuple(
-            [
-                _conclusion(choice, chosen, decided_by, confidence),
-                *_warnings(candidates, chosen, conducting),
-                *out.values(),
-            ]
+        reasons=(
+            _conclusion(choice, chosen, decided_by, confidence),
+            *_warnings(candidates, chosen, conducting),
+            *out.values(),
         ),
     )
 
@@ -135,7 +134,7 @@ def _conclusion(choice: Choice, chosen: str | None, decided_by: str, confidence:
         return Reason("one left", {"first": by_mean[0].name}, OUR_RULE)
     equals = [one.name for one in by_mean if (one.as_good if choice.chosen else one.in_doubt)]
     if decided_by in ("resistance", "faults"):
-        numbers: dict[str, float | str] = {"chosen": str(chosen), "others": _named(equals)}
+        numbers: dict[str, float | str] = {"chosen": str(chosen), "others": listed(equals)}
         return Reason(f"chosen by {decided_by}", numbers, FROM_SAMPLES)
     first, second = by_mean[0], by_mean[1]
     numbers = {"first": first.name, "second": second.name, "behind_percent": 100 * second.behind}
@@ -194,7 +193,3 @@ def _row(
         looked_at=len(evidence.looks),
         left_out=left_out,
     )
-
-
-def _named(names: Sequence[str]) -> str:
-    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
