@@ -38,7 +38,9 @@ LINES = 28
 FactText = dict[str, str | int | None]
 
 
-def reading_fact(drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None) -> FactText:
+def reading_fact(
+    drop_millivolt: str = "1.84", day: str = "2031-04-18", **changes: str | int | None
+) -> FactText:
     """A reading of the one span, forward, once."""
     return {
         "span_id": SPAN, "round_id": ROUND, "taken_at": f"{day}T10:00:00.000000Z", "drop_millivolt": drop_millivolt,

@@ -20,5 +20,7 @@ if __name__ == "__main__":
         make_small_book(made).close()
         with closing(sqlite3.connect(made)) as connection:
             text = "\n".join(connection.iterdump())
-    heading = "-- A book of generation 1 with invented facts, as SQLite dumps it. Never edited, never made again."
+    heading = (
+        "-- A book of generation 1 with invented facts, as SQLite dumps it. Never edited, never made again."
+    )
     Path(__file__).with_name("first_revision.sql").write_text(f"{heading}\n{text}\n", encoding="utf-8")

@@ -31,7 +31,7 @@ from lugbook.records.upgrade import Upgraded, upgrade_book
 from small_book import LINES
 
 HERE = Path(__file__).parent
-SECOND = '''
+SECOND = """
 import sqlalchemy as sa
 from alembic import op
 
@@ -43,7 +43,7 @@ def upgrade() -> None:
     with op.batch_alter_table("span", recreate="always") as batch:
         batch.add_column(sa.Column("note", sa.String(), nullable=True))
         batch.create_check_constraint(op.f("ck_span_note"), "note IS NULL OR typeof(note) = 'text'")
-'''
+"""
 
 
 @pytest.fixture
@@ -141,7 +141,9 @@ def test_a_book_that_is_up_to_date_is_left_as_it_was(old_book, second_migration)
         pytest.param('op.execute("nonsense")', 'near "nonsense": syntax error', id="SQL that is none"),
     ],
 )  # fmt: skip
-def test_a_migration_that_fails_half_way_leaves_the_book_as_it_was(old_book, second_migration, last_line, why) -> None:
+def test_a_migration_that_fails_half_way_leaves_the_book_as_it_was(
+    old_book, second_migration, last_line, why
+) -> None:
     before = old_book.read_bytes()
     second_migration.write_text(f"{SECOND}    {last_line}\n")
 
@@ -165,7 +167,9 @@ def test_a_migration_that_fails_half_way_leaves_the_book_as_it_was(old_book, sec
         pytest.param('op.drop_table("photo")', "no such table: main.photo", id="a lost table"),
     ],
 )  # fmt: skip
-def test_a_migration_that_changes_what_was_recorded_is_refused(old_book, second_migration, last_line, why) -> None:
+def test_a_migration_that_changes_what_was_recorded_is_refused(
+    old_book, second_migration, last_line, why
+) -> None:
     before = old_book.read_bytes()
     second_migration.write_text(f"{SECOND}    {last_line}\n")
 
@@ -276,7 +280,9 @@ def test_a_book_cut_in_half_is_not_upgraded(old_book, second_migration) -> None:
 def rows_of(path: Path) -> dict[str, list[tuple]]:
     """Every row of every table."""
     with closing(sqlite3.connect(path)) as connection:
-        names = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
+        names = [
+            name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+        ]
         return {name: connection.execute(f"SELECT * FROM {name} ORDER BY 1").fetchall() for name in names}
 
 

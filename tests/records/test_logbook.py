@@ -92,7 +92,9 @@ def test_every_line_has_a_salt_of_its_own_and_the_name_of_the_book(book) -> None
 def test_many_facts_are_written_in_order_across_batches(book, monkeypatch) -> None:
     monkeypatch.setattr(logbook_module, "BATCH", 3)
     with book.writing() as connection:
-        identities = Logbook(connection, RECORDED).record_rows(Tool, ("name",), [(f"press {n}",) for n in range(8)])
+        identities = Logbook(connection, RECORDED).record_rows(
+            Tool, ("name",), [(f"press {n}",) for n in range(8)]
+        )
 
     assert identities == range(LINES + 1, LINES + 9)
     with book.reading() as connection:

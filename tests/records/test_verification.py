@@ -104,7 +104,9 @@ def test_an_edited_line_and_row_that_agree_are_found(path) -> None:
     assert findings_of(path) == ["The ledger does not hold at line 19: its seal does not fit its text."]
 
 
-@pytest.mark.parametrize("payload", ["not JSON", "[]", "{}", '{"fact":[]}', '{"fact":{"drop_millivolt":"much"}}'])
+@pytest.mark.parametrize(
+    "payload", ["not JSON", "[]", "{}", '{"fact":[]}', '{"fact":{"drop_millivolt":"much"}}']
+)
 def test_a_line_of_nonsense_is_found_with_its_row(path, payload) -> None:
     tamper(path, f"UPDATE ledger SET payload = CAST('{payload}' AS BLOB) WHERE seq = 19")
 
