@@ -36,7 +36,7 @@ def test_no_sample_has_no_bound() -> None:
     with pytest.raises(TooFewSamples) as refused:
         k_factor(0)
 
-    assert str(refused.value) == "No sample says nothing of the scatter; pull at least two, better five."
+    assert str(refused.value) == "Without samples there is no scatter; pull at least two, better five."
 
 
 @pytest.mark.parametrize("share", [0.0, 1.0, 99.0, -0.1])

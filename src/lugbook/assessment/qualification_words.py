@@ -13,11 +13,6 @@ def word_proof(reason: Reason) -> str:
     return PROOF_WORDINGS[reason.code](reason.numbers)
 
 
-def word_share(percent: float) -> str:
-    """A share in percent, as typed: "99 %", "99.9 %"."""
-    return f"{percent:g} %"
-
-
 def _below_minimum(n: Numbers) -> str:
     held, least = _newton(n, "newton"), _newton(n, "minimum_newton")
     how_many = "" if n["count"] == 1 else f"; {_whole(n, 'count')} samples are below it"
@@ -88,7 +83,7 @@ def _pull_proved(n: Numbers) -> str:
 def _pull_not_proved(n: Numbers) -> str:
     if float(n["bound_newton"]) <= 0:
         return (
-            f"{_whole(n, 'count')} samples with this scatter prove nothing of {word_share(_f(n, 'share_percent'))} "
+            f"{_whole(n, 'count')} samples with this scatter prove nothing of {_percent(n, 'share_percent')} "
             f"of such crimps, although each held the {_newton(n, 'minimum_newton')} of {n['standard']}."
         )
     return (
@@ -100,7 +95,7 @@ def _pull_not_proved(n: Numbers) -> str:
 def _few_samples(n: Numbers) -> str:
     return (
         f"{_whole(n, 'count')} samples prove little: as mere passes they show, with "
-        f"{word_share(_f(n, 'confidence_percent'))} confidence, no more than that "
+        f"{_percent(n, 'confidence_percent')} confidence, no more than that "
         f"{_f(n, 'proved_percent'):.0f} % of such crimps pass; pull at least {_whole(n, 'fewest')}."
     )
 
@@ -164,7 +159,7 @@ def _barrel(n: Numbers) -> str:
 
 def _chosen_by_pull(n: Numbers) -> str:
     return (
-        f"Use {n['chosen']}: with {word_share(_f(n, 'confidence_percent'))} confidence no other holds more than "
+        f"Use {n['chosen']}: with {_percent(n, 'confidence_percent')} confidence no other holds more than "
         f"{_f(n, 'as_good_percent'):g} % more. Next is {n['second']}, whose mean is {_less(n)}."
     )
 
@@ -257,6 +252,10 @@ def _f(n: Numbers, key: str) -> float:
     return float(n[key])
 
 
+def _percent(n: Numbers, key: str) -> str:
+    return f"{_f(n, key):g} %"
+
+
 def _newton(n: Numbers, key: str) -> str:
     return f"{word_number(_f(n, key))} N"
 
@@ -272,8 +271,8 @@ def _ratio(n: Numbers) -> str:
 
 def _bound(n: Numbers) -> str:
     return (
-        f"From {_whole(n, 'count')} samples, {word_share(_f(n, 'share_percent'))} of such crimps hold at least "
-        f"{_newton(n, 'bound_newton')} ({word_share(_f(n, 'confidence_percent'))} confidence)"
+        f"From {_whole(n, 'count')} samples, {_percent(n, 'share_percent')} of such crimps hold at least "
+        f"{_newton(n, 'bound_newton')} ({_percent(n, 'confidence_percent')} confidence)"
     )
 
 

@@ -9,8 +9,10 @@ class TooFewSamples(Refusal):
     """A scatter or a bound from none or one."""
 
     def __init__(self, count: int) -> None:
-        shown = "no sample says" if count < 1 else "one sample says" if count == 1 else f"{count} samples say"
-        super().__init__(f"{shown.capitalize()} nothing of the scatter; pull at least two, better five.")
+        said = (
+            "One sample says nothing of the scatter" if count == 1 else "Without samples there is no scatter"
+        )
+        super().__init__(f"{said}; pull at least two, better five.")
 
 
 class NotAShare(Refusal):
