@@ -99,7 +99,9 @@ def main() -> None:
         with sqlite3.connect(path) as plain:
             sealed = [
                 (*row, *line)
-                for row, line in zip(rows, plain.execute("SELECT * FROM ledger WHERE kind = 'reading'"), strict=True)
+                for row, line in zip(
+                    rows, plain.execute("SELECT * FROM ledger WHERE kind = 'reading'"), strict=True
+                )
             ]
         both = plain_insert(Path(folder), sealed, 3)
         del sealed
@@ -121,14 +123,18 @@ def main() -> None:
         status()
         ours = statistics.median(seconds(status) for _ in range(3))
         bare = statistics.median(seconds(read_plain) for _ in range(3))
-        print(f"status, in process: {ours:.2f} s, plain read {bare:.2f} s: {ours / bare:.1f} times (wanted 5)")
+        print(
+            f"status, in process: {ours:.2f} s, plain read {bare:.2f} s: {ours / bare:.1f} times (wanted 5)"
+        )
         whole = statistics.median(
             seconds(lambda: run("-m", "lugbook", "--book", str(path), "status")) for _ in range(3)
         )
         code = f"import sqlite3; c = sqlite3.connect({str(path)!r}); c.execute('SELECT * FROM span').fetchall(); " \
                "c.execute('SELECT * FROM reading').fetchall()"  # fmt: skip
         alone = statistics.median(seconds(lambda: run("-c", code)) for _ in range(3))
-        print(f"status, whole command: {whole:.2f} s, python with sqlite3 {alone:.2f} s: {whole / alone:.1f} times")
+        print(
+            f"status, whole command: {whole:.2f} s, python with sqlite3 {alone:.2f} s: {whole / alone:.1f} times"
+        )
         book.close()
         start_up(Path(folder))
 
@@ -139,7 +145,10 @@ def start_up(folder: Path) -> None:
     run("-m", "lugbook", "book", "new", str(empty))
     pairs = {
         "--help": (["-m", "lugbook", "--help"], "import typer"),
-        "status of an empty book": (["-m", "lugbook", "--book", str(empty), "status"], "import typer, sqlmodel"),
+        "status of an empty book": (
+            ["-m", "lugbook", "--book", str(empty), "status"],
+            "import typer, sqlmodel",
+        ),
     }
     for name, (words, imports) in pairs.items():
         ours, bare = [], []

@@ -76,7 +76,19 @@ def test_a_cut_book_is_found_or_refused(whole_book, tmp_path) -> None:
     raw = whole_book.read_bytes()
     path = tmp_path / "book.db"
 
-    for length in [0, 1, 15, 16, 99, 100, 101, 4095, 4096, *range(5000, len(raw), len(raw) // CUTS), len(raw) - 1]:
+    for length in [
+        0,
+        1,
+        15,
+        16,
+        99,
+        100,
+        101,
+        4095,
+        4096,
+        *range(5000, len(raw), len(raw) // CUTS),
+        len(raw) - 1,
+    ]:
         path.write_bytes(raw[:length])
         assert outcome_of(path) != "sound", length
 
@@ -151,7 +163,9 @@ def test_an_import_that_is_killed_is_there_whole_or_not_at_all(whole_book, tmp_p
 def import_and_kill(path: Path, log: Path, *, after_second: float) -> bool:
     """Import in a process of its own and kill it some time after it began; whether it said it was done."""
     env = os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
-    with subprocess.Popen([sys.executable, "-c", IMPORTER, path, log], env=env, stdout=subprocess.PIPE) as process:
+    with subprocess.Popen(
+        [sys.executable, "-c", IMPORTER, path, log], env=env, stdout=subprocess.PIPE
+    ) as process:
         assert process.stdout is not None
         assert process.stdout.readline() == b"ready\n"
         try:

@@ -10,7 +10,19 @@ ROOT = Path(__file__).parents[2]
 SOURCES = sorted((ROOT / "src").rglob("*.py"))
 TESTS = sorted((ROOT / "tests").rglob("*.py"))
 MOST_LINES = 400
-DRAWERS = {"utils", "util", "helpers", "helper", "core", "common", "misc", "api", "types", "manager", "process"}
+DRAWERS = {
+    "utils",
+    "util",
+    "helpers",
+    "helper",
+    "core",
+    "common",
+    "misc",
+    "api",
+    "types",
+    "manager",
+    "process",
+}
 
 
 def named(files: list[Path]) -> list:
@@ -59,7 +71,9 @@ def undocumented(node: ast.AST, owner: str) -> list[str]:
     """Public functions, classes and methods without a docstring; what stands inside a function is not public."""
     missing = []
     for child in ast.iter_child_nodes(node):
-        if isinstance(child, ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef) and not child.name.startswith("_"):
+        if isinstance(
+            child, ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
+        ) and not child.name.startswith("_"):
             if not ast.get_docstring(child):
                 missing.append(owner + child.name)
             if isinstance(child, ast.ClassDef):

@@ -12,7 +12,9 @@ LINT = "import sys; from importlinter.cli import lint_imports; sys.exit(lint_imp
 def test_no_room_knows_a_room_above_or_beside_it() -> None:
     """In a process of its own: the linter prints, and warns of what is not ours."""
     env = os.environ | {"PYTHONPATH": str(ROOT / "src"), "NO_COLOR": "1"}
-    ran = subprocess.run([sys.executable, "-c", LINT], cwd=ROOT, env=env, capture_output=True, text=True, check=False)
+    ran = subprocess.run(
+        [sys.executable, "-c", LINT], cwd=ROOT, env=env, capture_output=True, text=True, check=False
+    )
 
     assert ran.returncode == 0, ran.stdout + ran.stderr
     assert "2 kept, 0 broken" in ran.stdout

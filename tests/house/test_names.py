@@ -21,7 +21,9 @@ NOT_REFUSALS = {0, 1, 2, 10}
 def test_the_readme_names_every_exit_code_and_no_other() -> None:
     listed = [int(code) for code in re.findall(r"^\| (\d+) \| .+ \|$", README, re.M)]
 
-    classes = [thing for thing in vars(errors).values() if isinstance(thing, type) and issubclass(thing, Refusal)]
+    classes = [
+        thing for thing in vars(errors).values() if isinstance(thing, type) and issubclass(thing, Refusal)
+    ]
     assert listed == sorted({refusal.exit_code for refusal in classes} | NOT_REFUSALS)
 
 

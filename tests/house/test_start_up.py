@@ -43,7 +43,12 @@ def loaded_by(words: list[str], folder: Path) -> set[str]:
     """Top-level modules that a command has loaded when it ends."""
     env = {name: value for name, value in os.environ.items() if not name.startswith("LUGBOOK")}
     ran = subprocess.run(
-        [sys.executable, "-c", RUN_AND_TELL, *words], cwd=folder, env=env, capture_output=True, text=True, check=False
+        [sys.executable, "-c", RUN_AND_TELL, *words],
+        cwd=folder,
+        env=env,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert ran.returncode == 0, ran.stdout + ran.stderr
     return set(ran.stdout.splitlines()[-1].split()[1:])

@@ -47,7 +47,19 @@ def installed_python(tmp_path_factory):
     venv.create(folder / "env", symlinks=os.name != "nt")
     scheme = {"base": str(folder / "env"), "platbase": str(folder / "env")}
     site = Path(sysconfig.get_path("purelib", vars=scheme))
-    run(sys.executable, "-m", "pip", "install", "-q", "--no-deps", "--no-compile", "--target", site, wheel, cwd=folder)
+    run(
+        sys.executable,
+        "-m",
+        "pip",
+        "install",
+        "-q",
+        "--no-deps",
+        "--no-compile",
+        "--target",
+        site,
+        wheel,
+        cwd=folder,
+    )
     # The libraries it depends on come from the running environment. A path in a .pth file is searched after the
     # wheel, and .pth files found there, such as that of an editable install, are not read.
     (site / "libraries.pth").write_text(sysconfig.get_path("purelib") + "\n")
@@ -90,7 +102,9 @@ def assert_is_whole_and_listed(python: Path | str, book: Path) -> None:
 def run(*words: object, cwd: Path) -> str:
     """A program in a clean environment: what it printed."""
     env = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "LUGBOOK"))}
-    ran = subprocess.run([str(word) for word in words], cwd=cwd, env=env, capture_output=True, text=True, check=False)
+    ran = subprocess.run(
+        [str(word) for word in words], cwd=cwd, env=env, capture_output=True, text=True, check=False
+    )
     assert ran.returncode == 0, (words, ran.stdout, ran.stderr)
     return ran.stdout
 

@@ -21,7 +21,10 @@ def schemas(tmp_path_factory):
     """What SQLite says of the tables made by the migrations, and of those made from the models."""
     folder = tmp_path_factory.mktemp("schemas")
     create_book(folder / "migrated.db", RECORDED)
-    migrated, modelled = engine_on(folder / "migrated.db"), create_engine(f"sqlite:///{folder / 'modelled.db'}")
+    migrated, modelled = (
+        engine_on(folder / "migrated.db"),
+        create_engine(f"sqlite:///{folder / 'modelled.db'}"),
+    )
     SQLModel.metadata.create_all(modelled)
     yield inspect(migrated), inspect(modelled)
     migrated.dispose()
@@ -51,7 +54,8 @@ def test_the_generation_is_the_number_of_the_newest_migration() -> None:
 
 def test_each_migration_follows_the_one_before_and_imports_nothing_of_ours() -> None:
     newest_first = [
-        (script.revision, script.down_revision) for script in ScriptDirectory(VERSIONS.parent).walk_revisions()
+        (script.revision, script.down_revision)
+        for script in ScriptDirectory(VERSIONS.parent).walk_revisions()
     ]
 
     numbers = [f"{number:04}" for number in range(GENERATION, 0, -1)]
@@ -66,7 +70,13 @@ def told_of(inspector, table: str) -> dict[str, object]:
     unique, checks = inspector.get_unique_constraints(table), inspector.get_check_constraints(table)
     return {
         "columns": sorted(
-            (column["name"], str(column["type"]), column["nullable"], column["default"], column["primary_key"])
+            (
+                column["name"],
+                str(column["type"]),
+                column["nullable"],
+                column["default"],
+                column["primary_key"],
+            )
             for column in inspector.get_columns(table)
         ),
         "primary key": primary,

@@ -35,7 +35,9 @@ def whole_book(tmp_path_factory):
 @pytest.fixture
 def bare(whole_book, tmp_path):
     """A bare connection to a copy of it."""
-    with closing(sqlite3.connect(shutil.copy(whole_book, tmp_path / "book.db"), isolation_level=None)) as connection:
+    with closing(
+        sqlite3.connect(shutil.copy(whole_book, tmp_path / "book.db"), isolation_level=None)
+    ) as connection:
         yield connection
 
 
@@ -79,7 +81,9 @@ def test_a_sound_row_passes(bare, table) -> None:
     ],
 )
 def test_an_unsound_cell_is_refused(bare, table, column, value) -> None:
-    with pytest.raises(sqlite3.IntegrityError, match=rf"^CHECK constraint failed: ck_{table}_{column}(_said)?$"):
+    with pytest.raises(
+        sqlite3.IntegrityError, match=rf"^CHECK constraint failed: ck_{table}_{column}(_said)?$"
+    ):
         insert(bare, table, ROWS[table] | {column: value})
 
 
@@ -100,7 +104,9 @@ def test_the_ends_of_a_range_and_what_was_not_taken_pass(bare, column, value) ->
     assert bare.execute(f"SELECT {column} FROM reading WHERE id = ?", [LINES + 1]).fetchone() == (value,)
 
 
-@pytest.mark.parametrize("unsound", [{"hash": bytes(31)}, {"prev": "ab" * 16}, {"payload": "text"}, {"seq": 0}])
+@pytest.mark.parametrize(
+    "unsound", [{"hash": bytes(31)}, {"prev": "ab" * 16}, {"payload": "text"}, {"seq": 0}]
+)
 def test_an_unsound_ledger_line_is_refused(bare, unsound) -> None:
     line = {"seq": LINES + 1, "kind": "lug", "payload": b"{}", "prev": bytes(32), "hash": bytes(32)}
     (column,) = unsound

@@ -23,7 +23,9 @@ def whole_book(tmp_path_factory):
 @pytest.fixture
 def bare(whole_book, tmp_path):
     """A connection with SQLite's own defaults to a copy of the small book."""
-    with closing(sqlite3.connect(shutil.copy(whole_book, tmp_path / "book.db"), isolation_level=None)) as connection:
+    with closing(
+        sqlite3.connect(shutil.copy(whole_book, tmp_path / "book.db"), isolation_level=None)
+    ) as connection:
         yield connection
 
 

@@ -269,7 +269,9 @@ def test_a_read_only_book_is_read_but_not_written(path) -> None:
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="needs a system that can kill a process outright")
 def test_a_book_left_half_written_by_a_killed_program_opens_as_it_was_before(path) -> None:
-    killed = subprocess.run([sys.executable, "-c", KILLED_IN_MID_WRITING, path], env=with_tests_on_path(), check=False)
+    killed = subprocess.run(
+        [sys.executable, "-c", KILLED_IN_MID_WRITING, path], env=with_tests_on_path(), check=False
+    )
     assert killed.returncode == -signal.SIGKILL
     assert path.with_name("book.db-journal").exists()
 

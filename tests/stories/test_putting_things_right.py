@@ -82,7 +82,9 @@ def test_a_service_withdrawn_no_longer_starts_a_series(bench: Shell) -> None:
 def test_an_end_made_again_by_accident_is_refused_and_a_remade_one_starts_a_new_series(bench: Shell) -> None:
     bench.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "13 hex",
                "--strip", "26 mm")  # fmt: skip
-    bench.does("cable", "add", "C20", "--conductor", "2/0 AWG", "--length", "1.8 m", "--from", "dry", "--to", "dry")
+    bench.does(
+        "cable", "add", "C20", "--conductor", "2/0 AWG", "--length", "1.8 m", "--from", "dry", "--to", "dry"
+    )
     bench.does("terminal", "make", "C20A", "--recipe", "R1", "--when", "2026-10-01")
     bench.does("reading", "add", "C20A/crimp", "0.90 mV", *READ, "--when", "2026-10-02")
 
@@ -107,7 +109,9 @@ def test_what_was_known_on_a_day_leaves_out_what_came_later(bench: Shell) -> Non
 def test_a_place_nobody_knows_is_refused_at_the_cable(bench: Shell) -> None:
     bench.does("conductor", "add", "2/0 bare", "--size", "2/0 AWG")
 
-    sentence = bench.refuses("cable", "add", "C21", "--conductor", "2/0 bare", "--length", "2 m", "--from", "drie")
+    sentence = bench.refuses(
+        "cable", "add", "C21", "--conductor", "2/0 bare", "--length", "2 m", "--from", "drie"
+    )
 
     assert sentence == 'Not written: from place "drie": expected one of dry, engine, bilge, exposed.'
 

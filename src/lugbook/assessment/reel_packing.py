@@ -1,0 +1,207 @@
+"""How pieces of given lengths are cut from reels of given lengths so that the reels started are least."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from random import Random
+
+_MOST_NODES = 20_000  # of one search for a way to fit all pieces into one set of reels
+_MOST_SETS = 150  # sets of reels tried
+_SETS_PER_TOTAL = 4  # of sets with the same total length
+_SHUFFLES = 200  # ways to start filling that are tried before the search
+
+
+@dataclass(frozen=True, slots=True)
+class PackedReel:
+    """One reel started."""
+
+    kind: int  # place in the list of reel lengths
+    pieces: tuple[int, ...]  # places in the list of pieces
+
+
+@dataclass(frozen=True, slots=True)
+class Packing:
+    """A way to cut all pieces."""
+
+    reels: tuple[PackedReel, ...]
+    least: int  # no set of reels of less total length is long enough
+    proven: bool  # nothing shorter can hold the pieces: all were searched to the end
+
+
+def pack_pieces(
+    pieces: Sequence[int], lengths: Sequence[int], counts: Sequence[int | None]
+) -> Packing | None:
+    """Cut `pieces` from reels of `lengths`, of which there are `counts` (None: as many as wanted); all whole mm.
+
+    Sets of reels are tried in order of total length from the least that is long enough. For each, reels are
+    filled one by one by subset sums, first in order and then shuffled (fixed seed), and then a depth-first search
+    places the longest piece first, best fit first, giving up a branch whose ends too short for any piece left
+    exceed what the set has to spare. The first set that holds all is taken, so the total is the least possible
+    where all shorter sets were searched to the end, which `proven` says. No width is lost to a cut.
+    None where no set was found.
+    """
+    order = sorted(range(len(pieces)), key=lambda place: -pieces[place])
+    sizes = [pieces[place] for place in order]
+    proven, least = True, 0
+    for number, (kinds, whole) in enumerate(_sets(sum(sizes), len(sizes), lengths, counts)):
+        bins = [lengths[kind] for kind in kinds]
+        least = least or sum(bins)
+        if number == _MOST_SETS:
+            break
+        held, searched = _fit(sizes, bins)
+        if held is not None:
+            reels = [
+                PackedReel(kind, tuple(order[item] for item in items))
+                for kind, items in zip(kinds, held, strict=True)
+                if items
+            ]
+            return Packing(tuple(reels), least, proven)
+        proven = proven and searched and whole
+    return None
+
+
+def _sets(
+    needed: int, pieces: int, lengths: Sequence[int], counts: Sequence[int | None]
+) -> Iterator[tuple[list[int], bool]]:
+    """Sets of reels (kinds, longest reel first) by total length, and whether all sets of that total are given."""
+    most = [pieces if count is None else min(pieces, count) for count in counts]
+    highest = 2 * needed + max(
+        lengths
+    )  # any two reels of a best set hold more than the longer, or one could go
+    reachable = [1]
+    for length, count in zip(lengths, most, strict=True):
+        reachable.append(_add_reels(reachable[-1], length, count, highest))
+    totals = reachable[-1] >> needed
+    total = needed
+    while totals:
+        step = (totals & -totals).bit_length() - 1
+        total, totals = total + step, totals >> (step + 1)
+        found = list(islice(_ways(total, len(lengths), lengths, most, reachable), _SETS_PER_TOTAL + 1))
+        for kinds in found[:_SETS_PER_TOTAL]:
+            yield sorted(kinds, key=lambda kind: -lengths[kind]), len(found) <= _SETS_PER_TOTAL
+        total += 1
+
+
+def _add_reels(sums: int, length: int, count: int, highest: int) -> int:
+    """The totals (as bits) that can be made with up to `count` more reels of `length`."""
+    mask = (1 << (highest + 1)) - 1
+    added = sums
+    for _ in range(min(count, highest // length)):
+        sums = (sums << length) & mask
+        added |= sums
+    return added
+
+
+def _ways(
+    total: int, kinds: int, lengths: Sequence[int], most: Sequence[int], reachable: Sequence[int]
+) -> Iterator[list[int]]:
+    """Sets of reels of the first `kinds` kinds with exactly this total."""
+    if kinds == 0:
+        if total == 0:
+            yield []
+        return
+    kind = kinds - 1
+    for count in range(min(most[kind], total // lengths[kind]), -1, -1):
+        rest = total - count * lengths[kind]
+        if reachable[kind] >> rest & 1:
+            for way in _ways(rest, kind, lengths, most, reachable):
+                yield way + [kind] * count
+
+
+def _fit(sizes: Sequence[int], bins: Sequence[int]) -> tuple[list[list[int]] | None, bool]:
+    """Items of each bin, or None; and whether None is proved. `sizes` from the longest down."""
+    if sizes and sizes[0] > max(bins, default=0):
+        return None, True
+    random = Random(0)
+    for shuffle in range(_SHUFFLES):
+        held = _fill_one_by_one(sizes, bins, random if shuffle else None)
+        if held is not None:
+            return held, True
+    return _Search(sizes, bins).run()
+
+
+def _fill_one_by_one(
+    sizes: Sequence[int], bins: Sequence[int], random: Random | None
+) -> list[list[int]] | None:
+    """Fill each bin as full as it gets, with the longest piece left, or a random one, in it."""
+    left = list(range(len(sizes)))
+    turns = list(range(len(bins)))
+    if random is None:
+        turns.sort(key=lambda place: bins[place])
+    else:
+        random.shuffle(turns)
+    held: list[list[int]] = [[] for _ in bins]
+    for place in turns:
+        fitting = [item for item in left if sizes[item] <= bins[place]]
+        if not fitting:
+            continue
+        first = fitting[0] if random is None or random.random() < 0.7 else random.choice(fitting)
+        rest = [item for item in fitting if item != first]
+        if random is not None:
+            random.shuffle(rest)
+        held[place] = [first, *_fullest(rest, sizes, bins[place] - sizes[first])]
+        taken = set(held[place])
+        left = [item for item in left if item not in taken]
+    return None if left else held
+
+
+def _fullest(items: Sequence[int], sizes: Sequence[int], room: int) -> list[int]:
+    """Items whose sizes come nearest to `room` from below (subset sum; sums as the bits of one number)."""
+    mask = (1 << (room + 1)) - 1
+    sums = [1]
+    for item in items:
+        sums.append((sums[-1] | sums[-1] << sizes[item]) & mask)
+        if sums[-1] >> room & 1:
+            break
+    target = sums[-1].bit_length() - 1
+    chosen = []
+    for place in range(len(sums) - 2, -1, -1):
+        if not sums[place] >> target & 1:
+            chosen.append(items[place])
+            target -= sizes[items[place]]
+    return chosen
+
+
+class _Search:
+    """Depth-first search for a way to hold all pieces."""
+
+    def __init__(self, sizes: Sequence[int], bins: Sequence[int]) -> None:
+        self.sizes, self.room = sizes, list(bins)
+        self.spare = sum(bins) - sum(sizes)
+        self.held: list[list[int]] = [[] for _ in bins]
+        self.nodes = 0
+
+    def run(self) -> tuple[list[list[int]] | None, bool]:
+        """What each bin holds, or None; and whether that is proved."""
+        if len(self.sizes) > 300:  # deeper than the interpreter likes to go
+            return None, False
+        if self._place(0):
+            return self.held, True
+        return None, self.nodes <= _MOST_NODES
+
+    def _place(self, item: int) -> bool:
+        if item == len(self.sizes):
+            return True
+        self.nodes += 1
+        if self.nodes > _MOST_NODES or self._too_much_lost():
+            return False
+        tried: set[int] = set()
+        for place in sorted(range(len(self.room)), key=self.room.__getitem__):
+            if self.room[place] < self.sizes[item] or self.room[place] in tried:
+                continue
+            tried.add(self.room[place])
+            self.room[place] -= self.sizes[item]
+            self.held[place].append(item)
+            if self._place(item + 1):
+                return True
+            self.held[place].pop()
+            self.room[place] += self.sizes[item]
+            if self.room[place] == self.sizes[item]:
+                return False  # a perfect fit that fails: no other place for this piece can do better
+        return False
+
+    def _too_much_lost(self) -> bool:
+        shortest = self.sizes[-1]
+        return sum(room for room in self.room if room < shortest) > self.spare
