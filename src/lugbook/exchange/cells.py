@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from dataclasses import field as dataclass_field
 
 from lugbook.errors import Refusal, quoted
-from lugbook.exchange.layouts import Column
+from lugbook.exchange.layout import Column
 from lugbook.units.fields import METER_FIELDS, Field
 from lugbook.units.instants import read_instant, read_instants
 from lugbook.units.parsing import read_many

@@ -14,7 +14,7 @@ from lugbook.errors import (
     TwoHeadingsOneColumn,
     UnknownHeading,
 )
-from lugbook.exchange.layouts import Column, Layout
+from lugbook.exchange.layout import Column, Layout
 from lugbook.units.fields import unit_of_heading
 
 _DELIMITERS = (",", ";", "\t")

@@ -15,7 +15,7 @@ from lugbook.exchange.decoding import decode_text
 from lugbook.exchange.faults import Fault, word_fault
 from lugbook.exchange.formulas import unmark_formulas
 from lugbook.exchange.headings import HeadingLine, find_heading_line, place_headings
-from lugbook.exchange.layouts import Layout
+from lugbook.exchange.layout import Layout
 from lugbook.exchange.rows import Rows, split_rows
 
 __all__ = ["Fault", "LogTable", "ParsedLog", "parse_log", "read_log", "word_fault"]

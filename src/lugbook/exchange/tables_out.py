@@ -11,7 +11,8 @@ from decimal import Decimal
 
 from lugbook.errors import CellUnwritable
 from lugbook.exchange.formulas import mark_formula
-from lugbook.exchange.layouts import LAYOUTS, Column, Layout
+from lugbook.exchange.layout import Column, Layout
+from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable
 
 Cell = str | int | float | Decimal | bool | None

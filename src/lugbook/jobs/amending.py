@@ -6,7 +6,7 @@ from datetime import datetime
 from lugbook.errors import LineRefused, NotAChange, NothingCalled, NotWithdrawable, SeveralCalled
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Amendment, Desk, Entry
-from lugbook.jobs.entries import operator_of
+from lugbook.jobs.entering import operator_of
 from lugbook.jobs.listing import KINDS, Listing, list_rows
 from lugbook.jobs.recording import open_desk, record_line
 from lugbook.records.logbook import Logbook

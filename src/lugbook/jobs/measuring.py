@@ -9,7 +9,7 @@ from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
-from lugbook.jobs.entries import operator_of
+from lugbook.jobs.entering import operator_of
 from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from lugbook.exchange.logs_in import Fault
 from lugbook.jobs.desk import Desk, Entry, typed_texts
 from lugbook.jobs.directory import Directory, Mismatch
-from lugbook.jobs.entries import operator_of
+from lugbook.jobs.entering import operator_of
 from lugbook.jobs.meters import Meters
 from lugbook.jobs.reading_doubts import doubted_rows, refuse_beyond_meter, refuse_under_zero
 from lugbook.records.logbook import Progress, no_progress

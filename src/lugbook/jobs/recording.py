@@ -8,7 +8,8 @@ from hashlib import sha256
 
 from lugbook.errors import FileRefused, ImportRefused, LineRefused, Refusal, quoted
 from lugbook.exchange.faults import Fault, word_fault
-from lugbook.exchange.layouts import LAYOUTS, Layout
+from lugbook.exchange.layout import Layout
+from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, ParsedLog, parse_log, read_log
 from lugbook.exchange.tables_out import write_as_read
 from lugbook.jobs.desk import Desk, Entry

@@ -1,0 +1,98 @@
+"""How a line about one build becomes facts: cables, landings, terminals, spans."""
+
+from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.directory import Mismatch, Row
+from lugbook.jobs.entering import operator_of, past_moment, said, same_row
+from lugbook.records.tables import Build, Cable, CableEnd, Conductor, Landing, Recipe, Span, Terminal
+
+SIDES = ("A", "B")
+
+
+def enter_build(desk: Desk, entry: Entry) -> bool:
+    """A build; its zone defaults to UTC."""
+    cells = entry.cells
+    old = desk.directory.find(Build, cells["build"])
+    zone = cells.get("zone") or (old["zone"] if old else "UTC")
+    fact = {"name": cells["build"], "description": cells.get("description"), "zone": zone}
+    return desk.enter_once(Build, old, fact, entry)
+
+
+def enter_cable(desk: Desk, entry: Entry) -> bool:
+    """A cable with its two ends."""
+    cells = entry.cells
+    build = desk.directory.build(cells.get("build"))
+    conductor = desk.directory.need(Conductor, "conductor", cells["conductor"])
+    fact = {
+        "build_id": build["id"], "tag": cells["cable"], "conductor_id": conductor["id"],
+        **said(cells, "length_metre", "note"),
+    }  # fmt: skip
+    old = desk.directory.find(Cable, cells["cable"], build["id"])
+    new = desk.enter_once(Cable, old, fact, entry)
+    cable = desk.directory.need(Cable, "cable", cells["cable"], build["id"])
+    for side, place in zip(SIDES, (cells.get("from_place"), cells.get("to_place")), strict=True):
+        tag = f"{cells['cable']}{side}"
+        end = {"cable_id": cable["id"], "side": side, "tag": tag, "place": place}
+        known = desk.directory.find(CableEnd, tag, build["id"])
+        if known is not None:
+            end["cable_id"] = known["cable_id"]
+        new = desk.enter_once(CableEnd, known, end, entry) or new
+    return new
+
+
+def enter_landing(desk: Desk, entry: Entry) -> bool:
+    """A landing."""
+    cells = entry.cells
+    build = desk.directory.build(cells.get("build"))
+    fact = {
+        "build_id": build["id"], "tag": cells["landing"],
+        **said(cells, "kind", "hardware", "torque_newton_metre", "note"),
+    }  # fmt: skip
+    return desk.enter_once(Landing, desk.directory.find(Landing, cells["landing"], build["id"]), fact, entry)
+
+
+def enter_terminal(desk: Desk, entry: Entry) -> bool:
+    """A terminal; the same end made again at another time is a new terminal."""
+    cells, directory = entry.cells, desk.directory
+    build = directory.build(cells.get("build"))
+    end = directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
+    recipe = directory.need(Recipe, "recipe", cells["recipe"])
+    landing = (
+        directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    )
+    fact = {
+        "cable_end_id": end["id"], "recipe_id": recipe["id"], "made_at": past_moment(desk, "made_at", entry),
+        "operator_id": operator_of(desk, cells.get("operator"), entry),
+        "landing_id": landing["id"] if landing else None, "note": cells.get("note"),
+    }  # fmt: skip
+    old = same_row(desk, Terminal, fact, ("cable_end_id", "made_at"))
+    return desk.enter_once(Terminal, old, fact, entry)
+
+
+def enter_span(desk: Desk, entry: Entry) -> bool:
+    """A span; its cable end and landing, where given, must be of the same build."""
+    cells, directory = entry.cells, desk.directory
+    build = directory.build(cells.get("build"))
+    end = (
+        directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
+        if cells.get("cable_end")
+        else None
+    )
+    landing = (
+        directory.need(Landing, "landing", cells["landing"], build["id"]) if cells.get("landing") else None
+    )
+    if end and cells.get("probe_millimetre"):
+        _refuse_probes_beyond(desk, end, cells["probe_millimetre"], entry)
+    fact = {
+        "build_id": build["id"], "tag": cells["span"],
+        **said(cells, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
+        "cable_end_id": end["id"] if end else None, "landing_id": landing["id"] if landing else None,
+    }  # fmt: skip
+    return desk.enter_once(Span, directory.find(Span, cells["span"], build["id"]), fact, entry)
+
+
+def _refuse_probes_beyond(desk: Desk, end: Row, probe_millimetre: str, entry: Entry) -> None:
+    cable = desk.directory.row(Cable, end["cable_id"])
+    if float(probe_millimetre) > 1000 * cable["length_metre"]:
+        typed = entry.as_typed.get("probe_millimetre", f"{probe_millimetre} mm")
+        why = f"{typed} between the probes is more than cable {cable['tag']} is long, {cable['length_metre']:g} m."
+        raise Mismatch("probe_millimetre", typed, "a length within the cable", why)

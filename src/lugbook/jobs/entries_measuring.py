@@ -1,0 +1,61 @@
+"""How a line about instruments or services becomes facts; readings have a file of their own."""
+
+from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.directory import Mismatch
+from lugbook.jobs.entering import operator_of, past_moment, said, same_row
+from lugbook.records.tables import Calibration, Instrument, InstrumentRange, Service, Span
+
+
+def enter_instrument(desk: Desk, entry: Entry) -> bool:
+    """An instrument, and its calibration where one is given."""
+    cells = entry.cells
+    old = desk.directory.find(Instrument, cells["instrument"])
+    fact = {
+        "name": cells["instrument"],
+        **said(cells, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
+        **said(cells, "least", "greatest", "zero_offset"),
+    }
+    new = desk.enter_once(Instrument, old, fact, entry)
+    if cells.get("calibrated_on"):
+        instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
+        dates = (cells["calibrated_on"], cells.get("calibration_due"))
+        known = {(row["calibrated_on"], row["due_on"]) for row in desk.directory.rows(Calibration).values()
+                 if desk.directory.history.current(row["instrument_id"]) == instrument["id"]}  # fmt: skip
+        if dates not in known:
+            desk.enter(
+                Calibration,
+                {"instrument_id": instrument["id"], "calibrated_on": dates[0], "due_on": dates[1]},
+                entry,
+            )
+            new = True
+    return new
+
+
+def enter_range(desk: Desk, entry: Entry) -> bool:
+    """A further range of an instrument."""
+    cells = entry.cells
+    instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
+    if cells["unit"] != instrument["unit"]:
+        raise Mismatch("unit", cells["unit"], f"{instrument['unit']}, which this instrument reads in")
+    fact = {
+        "instrument_id": instrument["id"],
+        **said(cells, "greatest", "percent_of_reading", "counts", "resolution"),
+    }
+    known = {**fact, "greatest": float(cells["greatest"])}
+    old = same_row(desk, InstrumentRange, known, ("instrument_id", "greatest"))
+    return desk.enter_once(InstrumentRange, old, fact, entry)
+
+
+def enter_service(desk: Desk, entry: Entry) -> bool:
+    """A service."""
+    cells, directory = entry.cells, desk.directory
+    build_id = directory.build(cells["build"])["id"] if cells.get("build") else None
+    span = directory.need(Span, "span", cells["span"], build_id)
+    fact = {
+        "span_id": span["id"], "serviced_at": past_moment(desk, "serviced_at", entry),
+        **said(cells, "action", "torque_newton_metre", "note"),
+        "operator_id": operator_of(desk, cells.get("operator"), entry),
+    }  # fmt: skip
+    return desk.enter_once(
+        Service, same_row(desk, Service, fact, ("span_id", "serviced_at", "action")), fact, entry
+    )
