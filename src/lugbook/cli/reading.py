@@ -52,12 +52,15 @@ def add(
         "repeat": None if repeat is None else str(repeat), "confirmed": "yes" if confirm else None,
         "operator": by, "build": build, "note": note,
     }  # fmt: skip
-    entry, whole = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
-    if entry is None:
+    added = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
+    whole = added.cells
+    if added.entry is None:
         say(f"{span}: the book already holds this reading; nothing was written.")
         return
     meters = f"{whole['voltage_instrument']} and {whole['current_instrument']}"
-    say(f"{span}: {drop} at {at} is entry {entry}, round {whole['round']}, read with {meters}.")
+    say(f"{span}: {drop} at {at} is entry {added.entry}, round {whole['round']}, read with {meters}.")
+    for meter, due in added.lapsed:
+        say(f"The calibration of {meter} lapsed on {due}; the reading is counted as taken past its day.")
     if temp is None:
         say("No temperature: 20 °C is assumed, and the reading is worth less for it. --temp says it.")
 
@@ -74,6 +77,9 @@ def amend(
     round_name: Annotated[str | None, typer.Option("--round", help="The round it really belongs to.")] = None,
     voltmeter: Annotated[str | None, typer.Option(help="The meter the drop was really read with.")] = None,
     ammeter: Annotated[str | None, typer.Option(help="The meter the current was really read with.")] = None,
+    thermometer: Annotated[
+        str | None, typer.Option(help="What the temperature was really read with.")
+    ] = None,
     span: Annotated[str | None, typer.Option(help="The span it was really taken on.")] = None,
     polarity: Annotated[str | None, typer.Option(help="forward or reverse.")] = None,
     zero: Annotated[str | None, typer.Option(help="Drop at no current.")] = None,
@@ -86,7 +92,7 @@ def amend(
     cells = {
         "drop_millivolt": drop, "current_ampere": at, "joint_celsius": temp, "taken_at": when, "span": span,
         "round": round_name, "voltage_instrument": voltmeter, "current_instrument": ammeter,
-        "polarity": polarity, "zero_millivolt": zero,
+        "polarity": polarity, "zero_millivolt": zero, "thermometer": thermometer,
         "confirmed": "yes" if confirm else None,
     }  # fmt: skip
     changes = {k: v for k, v in cells.items() if v is not None}

@@ -51,14 +51,20 @@ def show(
     ctx: typer.Context, tag: Tag, on: OnDay = None, build: OfBuild = None, as_json: AsJson = False
 ) -> None:
     """Show a span with its verdict, the reasons, and every reading."""
+    from lugbook.assessment.lug import word_lug_share
     from lugbook.jobs.assessing import view_span
 
     view = view_span(the_book(ctx), day_of_text(on, today()), tag, build=build)
     readings = [word_reading(reading, view.zone) for reading in view.readings]
     if as_json:
-        show_json({**facts_of(view.build, view.verdict), "readings": [facts for facts, _ in readings]})
+        lug = None if view.lug_share is None else view.lug_share.__dict__
+        show_json(
+            {**facts_of(view.build, view.verdict), "lug": lug, "readings": [facts for facts, _ in readings]}
+        )
         return
     show_facts(pairs_of(view.build, view.verdict))
+    if view.has_cable and view.readings and view.verdict.kind == "crimp":
+        say(word_lug_share(view.lug_share, view.verdict.kind))
     if readings:
         say("")
         headings = ["entry", "round", "taken", "drop mV", "current A", "joint °C", "at 20 °C", "stage"]

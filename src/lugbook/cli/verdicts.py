@@ -41,7 +41,7 @@ def row_of(verdict: "SpanVerdict") -> list[str]:
         verdict.span,
         verdict.verdict,
         now_text(verdict),
-        "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g}",
+        as_made_text(verdict),
         "" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g}",
         rate_text(verdict),
         "" if verdict.next_test is None else verdict.next_test.isoformat(),
@@ -119,6 +119,15 @@ def now_text(verdict: "SpanVerdict") -> str:
     return word_with_uncertainty(verdict.microohm_20c, verdict.u_microohm, "")
 
 
+def as_made_text(verdict: "SpanVerdict") -> str:
+    """The first reading of the series, to the digits of the latest one; '' without any."""
+    from lugbook.units.wording import word_with_uncertainty
+
+    if verdict.as_made_microohm is None or verdict.u_microohm is None:
+        return ""
+    return word_with_uncertainty(verdict.as_made_microohm, verdict.u_microohm, "").split(" ±")[0]
+
+
 def rate_text(verdict: "SpanVerdict") -> str:
     """The rate with its 90 % interval: "9 (6 to 13)"; '' where none is claimed."""
     if verdict.rate_percent_per_year is None:
@@ -137,7 +146,7 @@ def pairs_of(build: str, verdict: "SpanVerdict") -> Pairs:
         ("now", f"{now_text(verdict)} µΩ at 20 °C (± standard uncertainty)" if now_text(verdict) else ""),
         (
             "as made",
-            "" if verdict.as_made_microohm is None else f"{verdict.as_made_microohm:.3g} µΩ at 20 °C",
+            f"{as_made_text(verdict)} µΩ at 20 °C" if as_made_text(verdict) else "",
         ),
         (
             "limit",

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from lugbook.assessment.evidence import BuildEvidence
     from lugbook.assessment.judging import BuildJudgement, SpanVerdict
+    from lugbook.assessment.lug import LugShare
     from lugbook.assessment.story import SpanStory
 
 
@@ -69,6 +70,10 @@ class SpanView:
     zone: str
     verdict: SpanVerdict
     readings: tuple[SpanReading, ...]
+    lug_share: LugShare | None
+    """What the lug adds to its cable, by the latest reading; None where that cannot be told."""
+    has_cable: bool
+    """There is cable between the probes, and what a millimetre of it adds is known."""
 
 
 def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Standing, ...]:
@@ -96,6 +101,7 @@ def list_due(book: Book, on: date, *, by: date | None = None, build: str | None 
 def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanView:
     """One span with its verdict and readings. Raises UnknownSpan."""
     from lugbook.assessment.judging import judge_build
+    from lugbook.assessment.lug import lug_share
     from lugbook.assessment.weighing import weigh_readings
     from lugbook.records.tables_parts import Operator  # status, which loads this file, does without
 
@@ -127,7 +133,11 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         )
         for row in rows
     )  # fmt: skip
-    return SpanView(build_row["name"], build_row["zone"], verdict, readings)
+    cable = evidence.spans[place].cable
+    latest, u_latest = verdict.microohm_20c, verdict.u_microohm
+    known = cable is not None and latest is not None and u_latest is not None
+    share = lug_share(latest, u_latest, cable) if known else None  # type: ignore[arg-type]  # known says so
+    return SpanView(build_row["name"], build_row["zone"], verdict, readings, share, cable is not None)
 
 
 def tell_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanStory:

@@ -78,9 +78,20 @@ def unit_of_instrument(book: Book, name: str) -> str:
         return str(row["unit"])
 
 
-def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int | None, Mapping[str, str]]:
-    """Enter a reading; what is not said is as in the last reading. Returns its entry number (None: the book had
-    it) and all cells.
+@dataclass(frozen=True)
+class Added:
+    """What adding a reading did."""
+
+    entry: int | None
+    """Its entry number; None where the book had it."""
+    cells: Mapping[str, str]
+    """With what was filled in from the last reading."""
+    lapsed: tuple[tuple[str, str], ...]
+    """Meters whose calibration was past its day, each with that day."""
+
+
+def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> Added:
+    """Enter a reading; what is not said is as in the last reading.
 
     Raises SayMore where there is nothing to take a default from, LineRefused.
     """
@@ -88,7 +99,16 @@ def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[in
         desk = open_desk(Logbook(connection, now), now)
         whole = with_defaults(desk, cells, now)
         entered = record_line(desk, "readings", whole)
-        return desk.logbook.last if entered.new else None, whole
+        row = last_row(connection, Reading)
+        lapsed = _lapsed(desk.directory, row) if entered.new and row else ()
+        return Added(desk.logbook.last if entered.new else None, whole, lapsed)
+
+
+def _lapsed(directory: Directory, reading: Row) -> tuple[tuple[str, str], ...]:
+    meters, day = Meters(directory), str(reading["taken_at"])[:10]
+    used = (reading[name] for name in ("voltage_instrument_id", "current_instrument_id", "thermometer_id"))
+    found = [(meters.row(one)["name"], *meters.calibration(one, day)) for one in used if one is not None]
+    return tuple((str(name), str(due)) for name, state, due in found if state == LAPSED)
 
 
 def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
