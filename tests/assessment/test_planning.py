@@ -81,12 +81,13 @@ def test_a_reading_alone_has_the_whole_doubt_of_its_clamp() -> None:
 def test_the_least_current_is_one_that_the_clamp_can_show() -> None:
     needed = needed_ampere(replace(HOME, voltmeter=FINE), 0.10, ONE_WAY, 1)
 
-    assert needed in usable_ampere(CLAMP)
+    assert needed in usable_ampere(HOME)
     assert visible_change(replace(HOME, voltmeter=FINE), Way(needed)) <= 0.10
-    smaller = [ampere for ampere in usable_ampere(CLAMP) if ampere < needed]
+    smaller = [ampere for ampere in usable_ampere(HOME) if ampere < needed]
     assert visible_change(replace(HOME, voltmeter=FINE), Way(smaller[-1])) > 0.10
-    assert usable_ampere(CLAMP)[0] == 2
-    assert usable_ampere(CLAMP)[-1] == 400
+    assert usable_ampere(HOME)[0] == 2
+    assert usable_ampere(HOME)[-1] == 200
+    assert usable_ampere(replace(HOME, most_ampere=1000))[-1] == 400
 
 
 def test_a_change_that_no_current_of_the_clamp_shows_is_said_with_what_would() -> None:

@@ -18,6 +18,7 @@ LADDER_AMPERE = (
     1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 600, 800, 1000,
 )  # fmt: skip
 REPEATS = (1, 2, 3, 5)
+MOST_AMPERE = 200.0  # our assumption: what a house bank or a starter gives steadily for a few seconds
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class Setup:
     placement_microohm: float = 0.0  # standard uncertainty, by where the probes stand
     noise_scale: float = 1.0  # how much more than stated the readings of the book scatter, at least 1
     thermometer_sd_kelvin: float = THERMOMETER_SD_KELVIN
+    most_ampere: float = MOST_AMPERE  # what can be drawn through it for a reading
 
 
 @dataclass(frozen=True)
@@ -100,16 +102,17 @@ def visible_change(setup: Setup, way: Way) -> float:
 
 
 def needed_ampere(setup: Setup, change: float, way: str, repeats: int) -> float | None:
-    """The smallest current of LADDER_AMPERE at which a relative change shows; None where the ammeter ends first."""
-    for ampere in usable_ampere(setup.ammeter):
+    """The smallest current of LADDER_AMPERE at which a relative change shows; None if there is none such."""
+    for ampere in usable_ampere(setup):
         if visible_change(setup, Way(ampere, way, repeats)) <= change:
             return ampere
     return None
 
 
-def usable_ampere(ammeter: Meter) -> tuple[float, ...]:
-    """The currents of LADDER_AMPERE that a meter can show."""
-    return tuple(one for one in LADDER_AMPERE if ammeter.least <= one <= ammeter.greatest)
+def usable_ampere(setup: Setup) -> tuple[float, ...]:
+    """The currents of LADDER_AMPERE that can be drawn and shown."""
+    most = min(setup.ammeter.greatest, setup.most_ampere)
+    return tuple(one for one in LADDER_AMPERE if setup.ammeter.least <= one <= most)
 
 
 def foremost_part(setup: Setup, way: Way) -> str:

@@ -33,6 +33,10 @@ def reading(
     expect: Annotated[
         str | None, typer.Option(help='What it should read: "40 microohm"; as last read, if left out.')
     ] = None,
+    most: Annotated[
+        str | None,
+        typer.Option(help='The most that can be drawn through it for a reading: "150 A"; else 200 A.'),
+    ] = None,
     voltmeter: Annotated[str | None, typer.Option(help="Meter of the drop; as in the last reading.")] = None,
     ammeter: Annotated[str | None, typer.Option(help="Meter of the current; as in the last reading.")] = None,
     build: OfBuild = None,
@@ -42,10 +46,11 @@ def reading(
     from lugbook.jobs.planning import plan_reading
     from lugbook.units.fields import CHANGE_PERCENT
     from lugbook.units.parsing import read_measured
+    from lugbook.units.wording import word_number
 
     found = plan_reading(
         the_book(ctx), today(), span, change_percent=read_measured(change, CHANGE_PERCENT).value, at=at,
-        expected=expect, voltmeter=voltmeter, ammeter=ammeter, build=build,
+        expected=expect, most=most, voltmeter=voltmeter, ammeter=ammeter, build=build,
     )  # fmt: skip
     if as_json:
         show_json(_facts(found))
@@ -62,7 +67,8 @@ def reading(
         f"shows at {at_ampere}",
     ]
     rows = [
-        [need.way, str(need.repeats), str(need.readings), _ampere(need.ampere), f"{sight.visible_percent:.2g} %"]
+        [need.way, str(need.repeats), str(need.readings), _ampere(need.ampere),
+         f"{word_number(sight.visible_percent, 2)} %"]
         for need, sight in zip(found.needs, found.sights, strict=True)
     ]  # fmt: skip
     show_table(headings, rows, right=(1, 2, 3, 4))
@@ -91,8 +97,8 @@ def _sentences(found: "ReadingPlan") -> list[str]:
         )
     else:
         said.append(
-            f"A change of {found.change_percent:g} % does not show with these meters at any current they can read; "
-            f"what stands in the way is {found.foremost}."
+            f"A change of {found.change_percent:g} % does not show with these meters at any current up to "
+            f"{found.most_ampere:g} A; what stands in the way: {found.foremost}."
         )
     if found.resolution_millivolt is not None:
         said.append(
@@ -107,7 +113,7 @@ def _sentences(found: "ReadingPlan") -> list[str]:
 
 
 def _ampere(needed: float | None) -> str:
-    return "not with this meter" if needed is None else f"{needed:g} A"
+    return "none" if needed is None else f"{needed:g} A"
 
 
 def _facts(found: "ReadingPlan") -> dict[str, Any]:

@@ -62,6 +62,7 @@ class ReadingPlan:
     ammeter: str
     others: int  # other spans read in its last round
     change_percent: float
+    most_ampere: float
     needs: tuple[Need, ...]
     sights: tuple[Sight, ...]  # at the current asked for, or at that of the last reading
     foremost: str  # what limits it most, in words
@@ -84,10 +85,12 @@ class SeasonPlan:
 
 
 def plan_reading(
-    book: Book, on: date, tag: str, *, change_percent: float, at: str | None = None, expected: str | None = None,
-    voltmeter: str | None = None, ammeter: str | None = None, build: str | None = None,
+    book: Book, on: date, tag: str, *, change_percent: float, at: str | None = None,
+    expected: str | None = None, most: str | None = None, voltmeter: str | None = None, ammeter: str | None = None, build: str | None = None,
 ) -> ReadingPlan:  # fmt: skip
     """How to read a span so that a change shows, and what shows at one current (`at`, as typed: "100 A").
+
+    `expected` and `most`, as typed: what the span should read, and the most that can be drawn through it.
 
     Meters, where not named, are those of the book's last reading, or the only ones. Raises UnknownSpan, NothingCalled,
     SayMore, and the refusals of numbers.
@@ -106,19 +109,19 @@ def plan_reading(
         length = length_between_millimetre(directory, span)
         meters = Meters(directory)
         pair = meters.meter(volt["id"]), meters.meter(ampere["id"])
-    return _reading_plan(
-        evidence, tag, pair, (volt["name"], ampere["name"]), length, change_percent, at, expected
-    )
+    names = str(volt["name"]), str(ampere["name"])
+    return _reading_plan(evidence, tag, pair, names, length, change_percent, at, expected, most)
 
 
 def _reading_plan(
     evidence: BuildEvidence, tag: str, pair: tuple[Meter, Meter], names: tuple[str, str], length: float | None,
-    change_percent: float, at: str | None, expected: str | None,
+    change_percent: float, at: str | None, expected: str | None, most: str | None,
 ) -> ReadingPlan:  # fmt: skip
     from lugbook.assessment.findings import examine
     from lugbook.assessment.lug import placement_sd
     from lugbook.assessment.planning import (
         BOTH_WAYS,
+        MOST_AMPERE,
         REPEATS,
         WAYS,
         Setup,
@@ -135,7 +138,10 @@ def _reading_plan(
     microohm, whence = _expected(found, place, cable.microohm_per_millimetre * length if cable and length else None,
                                  expected)  # fmt: skip
     scale = max(1.0, found.creep.own_scale) if found else 1.0
-    setup = Setup(microohm, pair[0], pair[1], _others(found, place), placement_sd(cable), scale)
+    most_ampere = float(read_measured(most, CURRENT_AMPERE).value) if most else MOST_AMPERE
+    setup = Setup(
+        microohm, pair[0], pair[1], _others(found, place), placement_sd(cable), scale, most_ampere=most_ampere
+    )
     needs = tuple(
         Need(
             way,
@@ -156,7 +162,7 @@ def _reading_plan(
     digit = needed_resolution_millivolt(setup, change_percent / 100, best)
     now = pair[0].accuracy_at(microohm * asked / 1000).resolution
     return ReadingPlan(
-        tag, microohm, whence, names[0], names[1], setup.others, change_percent, needs, sights,
+        tag, microohm, whence, names[0], names[1], setup.others, change_percent, most_ampere, needs, sights,
         foremost_part(setup, best),
         digit if digit is not None and digit < now else None,
     )  # fmt: skip
