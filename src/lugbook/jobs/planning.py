@@ -86,7 +86,8 @@ class SeasonPlan:
 
 def plan_reading(
     book: Book, on: date, tag: str, *, change_percent: float, at: str | None = None,
-    expected: str | None = None, most: str | None = None, voltmeter: str | None = None, ammeter: str | None = None, build: str | None = None,
+    expected: str | None = None, most: str | None = None, voltmeter: str | None = None,
+    ammeter: str | None = None, build: str | None = None,
 ) -> ReadingPlan:  # fmt: skip
     """How to read a span so that a change shows, and what shows at one current (`at`, as typed: "100 A").
 
