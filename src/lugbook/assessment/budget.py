@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 
 import numpy as np
 
@@ -25,6 +26,7 @@ from lugbook.assessment.weighing import (
     ReadingWorth,
     scale_to_middle,
 )
+from lugbook.inference.tolerance import student_quantile
 from lugbook.units.uncertainty import effective_freedom
 
 COVERAGE = 0.95
@@ -143,11 +145,11 @@ def _repeats(readings: ReadingColumns, row: int) -> int:
 
 
 def _student(freedom: float) -> float:
-    """Half width of Student's distribution that holds COVERAGE."""
-    from scipy.special import ndtri, stdtrit
-
+    """Half width of Student's distribution that holds COVERAGE; of the whole number below (GUM G.4.1, note 1)."""
     upper = (1 + COVERAGE) / 2
-    return float(ndtri(upper) if math.isinf(freedom) else stdtrit(max(freedom, 1.0), upper))
+    if math.isinf(freedom):
+        return NormalDist().inv_cdf(upper)
+    return student_quantile(upper, max(1, int(freedom)))
 
 
 def _interval(components: list[Component], relative_u: float, *, warm: bool) -> tuple[float, float]:
