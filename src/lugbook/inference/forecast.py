@@ -1,0 +1,119 @@
+"""The chance that a series is over a limit by a day, and the latest day at which that chance is still small.
+
+What may happen after the last reading: a creep that is under way goes on at its rate; one that is not under way
+begins, at a rate nobody knows yet; a nut works loose and the resistance jumps. The level itself is known with its
+own uncertainty. Given what the engine says of a series (creep.py) these are independent, and the chance follows by
+integrating over onset and level; no simulation.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+
+from lugbook.inference.series import Flags, Floats
+
+NORMAL_95 = 1.6449
+# Prior of the rate of a creep that has not begun, and of jumps: as the engine's own (causes.py), our assumptions.
+NEW_RATE_MEDIAN, NEW_RATE_LOG_SD = 0.06, 1.0
+JUMPS_PER_YEAR, JUMP_SIZES = 0.006, (0.05, 0.4)
+# Gauss-Legendre nodes on 0 .. 1, of the level's error and of the onset within the wait.
+_LEVEL, _LEVEL_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(10))
+_ONSET, _ONSET_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(8))
+_LEVEL, _ONSET = _LEVEL + 0.5, _ONSET + 0.5
+_FAR = 5.0  # standard uncertainties beyond which nothing is left of the level
+_HALVINGS = 24  # of the interval searched: to within seconds
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What is believed of each series at its last reading; arrays (J,), resistances as natural logarithms."""
+
+    log_margin: Floats  # ln limit - level; negative: over already
+    level_sd: Floats  # standard uncertainty of the level
+    creep_probability: Floats
+    rate_low: Floats  # 5 % point of the rate if it creeps, ln units a year
+    rate_high: Floats  # 95 % point
+    onsets_per_year: Floats  # how often a steady span like this begins to creep
+
+    def take(self, rows: Flags) -> Outlook:
+        """The outlook of some series."""
+        return Outlook(*(getattr(self, item.name)[rows] for item in fields(Outlook)))
+
+
+def chance_over(outlook: Outlook, years: Floats) -> Floats:
+    """The chance (J,) that each series is over its limit `years` (J,) after its last reading, years >= 0.
+
+    1 - (1 - C)(1 - J), C by creep: p Phi(ln(t / m) + mu)/s) for a creep under way with ln rate N(mu, s^2) and
+    margin m, else the same with the prior rate over an onset at any time of the wait, 1 - exp(-h t) likely; J by
+    jumps, 1 - exp(-j t) likely, larger than m. All averaged over the normal level. A margin of nothing is over.
+    """
+    level_sd = np.maximum(outlook.level_sd, 1e-6)[:, None]
+    edge = np.clip(outlook.log_margin[:, None] / level_sd, -_FAR, _FAR)  # error of the level at which it is over
+    error = -_FAR + (edge + _FAR) * _LEVEL
+    weight = (edge + _FAR) * _LEVEL_WEIGHT * np.exp(-0.5 * error**2) / np.sqrt(2 * np.pi)
+    margin = np.maximum(outlook.log_margin[:, None] - level_sd * error, 1e-9)
+    log_margin = np.log(margin)
+    t = np.maximum(years, 1e-9)[:, None]
+    low, high = (np.log(np.maximum(rate, 1e-9))[:, None] for rate in (outlook.rate_low, outlook.rate_high))
+    middle, sd = (low + high) / 2, np.maximum((high - low) / (2 * NORMAL_95), 1e-3)
+    going_on = normal_share((np.log(t) + middle - log_margin) / sd)
+
+    after_onset = t[:, :, None] * (1 - _ONSET)
+    new = normal_share(
+        (np.log(after_onset) + np.log(NEW_RATE_MEDIAN) - log_margin[:, :, None]) / NEW_RATE_LOG_SD
+    )
+    begins = -np.expm1(-outlook.onsets_per_year[:, None] * t)
+    beginning = begins * (new @ _ONSET_WEIGHT)
+
+    jumps = -np.expm1(-JUMPS_PER_YEAR * t)
+    jumping = jumps * np.mean([normal_share(-margin / size) for size in JUMP_SIZES], axis=0)
+    p = outlook.creep_probability[:, None]
+    stays = (1 - (p * going_on + (1 - p) * beginning)) * (1 - jumping)
+    return np.asarray(normal_share(-edge[:, 0]) + ((1 - stays) * weight).sum(axis=1))
+
+
+def latest_years(outlook: Outlook, accepted: Floats, shortest: Floats, longest: Floats) -> Floats:
+    """The longest wait (J,) in years after which the chance of being over is at most `accepted` (J,).
+
+    Within shortest and longest (J,) years: the shortest where the chance is greater even then. The chance never
+    falls with the wait, so halving finds it.
+    """
+    wait = longest.astype(float).copy()
+    late = chance_over(outlook, longest) > accepted
+    if not late.any():
+        return wait
+    some, most = outlook.take(late), accepted[late]
+    low, high = shortest[late].astype(float), longest[late].astype(float)
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        fine = chance_over(some, middle) <= most
+        low, high = np.where(fine, middle, low), np.where(fine, high, middle)
+    wait[late] = low
+    return wait
+
+
+def learned_onsets_per_year(
+    prior_per_year: float, prior_years: float, creep_probability: Floats, watched_years: Floats
+) -> float:
+    """How often a steady span of one place begins to creep, after what was seen of all such spans.
+
+    (h0 T0 + sum p) / (T0 + sum t): the mean of a gamma posterior of a Poisson rate (textbook), the chances of creep
+    counted as so many creeps. `prior_years` span-years is what the prior h0 is worth; t years each span was
+    watched while steady.
+    """
+    seen, years = float(np.nansum(creep_probability)), float(np.nansum(watched_years))
+    return (prior_per_year * prior_years + seen) / (prior_years + years)
+
+
+def normal_share(x: Floats) -> Floats:
+    """The share of a standard normal below x, within 1.5e-7.
+
+    By the error function of Abramowitz and Stegun 7.1.26. Example: 0.97500 below 1.95996.
+    """
+    size = np.abs(x) / np.sqrt(2.0)
+    k = 1.0 / (1.0 + 0.3275911 * size)
+    poly = k * (0.254829592 + k * (-0.284496736 + k * (1.421413741 + k * (-1.453152027 + k * 1.061405429))))
+    tail = 0.5 * poly * np.exp(-size * size)
+    return np.asarray(np.where(x < 0, tail, 1.0 - tail))
