@@ -67,7 +67,7 @@ def _members(name: str, values: Sequence[Value]) -> list[str]:
     if not ALLOWED.issuperset(map(type, values)):  # asked first: True equals 1
         raise NotCanonical(name)
     known = {value: _member(name, value) for value in set(values)}
-    return [known[value] for value in values]
+    return [known[value] for value in values] if len(known) > 1 else [*known.values()] * len(values)
 
 
 def _member(name: str, value: Value) -> str:

@@ -168,7 +168,7 @@ def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
     stored: dict[str, Sequence[object]] = {}
     for name in column_names(table)[1:]:
         values = columns.get(name, ())
-        if values.count(None) == len(values):
+        if all(value is None for value in values):
             continue
         stored[name] = [None if v is None else float(v) for v in values] if name in numbers else values
     return stored
