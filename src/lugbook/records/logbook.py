@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
+from itertools import chain
 
 from sqlalchemy import Connection, Float, insert, select
 
@@ -35,6 +36,10 @@ def no_progress(done: int, total: int) -> None:
 
 BATCH = 5_000
 """Rows handed to SQLite at a time; keeps a long import's memory flat."""
+
+
+TOGETHER = 50
+"""Rows in one statement: what SQLite keeps to undo it is then kept once for all of them."""
 
 
 @dataclass(frozen=True)
@@ -119,7 +124,14 @@ class Logbook:
     def _insert(
         self, table: type[Fact] | type[Ledger], names: tuple[str, ...], rows: list[tuple[object, ...]]
     ) -> None:
-        self.connection.exec_driver_sql(_insertion(table, names), rows)
+        whole = len(rows) - len(rows) % TOGETHER
+        if whole:
+            groups = [
+                tuple(chain.from_iterable(rows[at : at + TOGETHER])) for at in range(0, whole, TOGETHER)
+            ]
+            self.connection.exec_driver_sql(_insertion(table, names, TOGETHER), groups)
+        if rows[whole:]:
+            self.connection.exec_driver_sql(_insertion(table, names), rows[whole:])
 
 
 def begin_book(connection: Connection, at: datetime) -> str:
@@ -189,7 +201,9 @@ def _salts(count: int) -> list[str]:
 
 
 @cache
-def _insertion(table: type[Fact] | type[Ledger], names: tuple[str, ...]) -> str:
+def _insertion(table: type[Fact] | type[Ledger], names: tuple[str, ...], count: int = 1) -> str:
+    """The statement that inserts so many rows."""
     from sqlalchemy.dialects.sqlite import dialect
 
-    return str(insert(table).compile(dialect=dialect(), column_keys=names))
+    one = str(insert(table).compile(dialect=dialect(), column_keys=names))
+    return one + f", ({', '.join('?' * len(names))})" * (count - 1)
