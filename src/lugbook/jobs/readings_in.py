@@ -49,7 +49,7 @@ def enter_readings(
         if row in refused_rows:
             continue
         try:
-            named = check.named(row, *labels)
+            named = check.named(row, labels)
         except Mismatch as wrong:
             read = as_typed.get(row, {}).get("taken_at") if wrong.column == "taken_at" else None
             faults.append(
@@ -72,7 +72,7 @@ def corrected_fact(
     """The fact that is to take the place of a reading, checked as a new one is. Raises Mismatch."""
     lines = _Lines(cells, as_typed, [1])
     check = _Check(desk, None, lines, without=replaced)
-    named = check.named(0, *next(lines.labels()))
+    named = check.named(0, next(lines.labels()))
     if named is None:
         raise Mismatch("drop_millivolt", "", "something else than the book already says of this reading")
     for doubted in check.doubts({0: named}).values():
@@ -177,22 +177,9 @@ class _Check:
         self._operator = cache(self._enter_operator)
         self._outing = cache(self._find_outing)
 
-    def named(
-        self,
-        row: int,
-        span: str,
-        build: str | None,
-        round_: str,
-        volt: str,
-        amp: str,
-        operator: str | None,
-        taken_at: str,
-        drop: str,
-        polarity: str,
-        stage: str | None,
-        repeat: int,
-    ) -> Named | None:
+    def named(self, row: int, labels: tuple[Any, ...]) -> Named | None:
         """What a line names; None where the book, or an earlier line, has its reading. Raises Mismatch."""
+        span, build, round_, volt, amp, operator, taken_at, drop, polarity, stage, repeat = labels
         if taken_at > self.desk.latest_utc:
             raise Mismatch("taken_at", taken_at, "a time that is not in the future")
         if drop[0] == "-" and polarity != "reverse":

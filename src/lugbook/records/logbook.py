@@ -2,7 +2,7 @@
 
 import json
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
@@ -116,10 +116,11 @@ class Logbook:
         lines = seal_lines(
             kind, facts, seq=head.seq + 1, prev=head.hash, at=self._at, book=head.book, salts=salts
         )
-        stored = {"id": [line.seq for line in lines], **_stored(table, columns)}
+        stored = {"id": [line[0] for line in lines], **_stored(table, columns)}
         self._insert(Ledger, Line._fields, _bound(lines))
         self._insert(table, tuple(stored), list(zip(*stored.values(), strict=True)))
-        self._head = Head(lines[-1].seq, lines[-1].hash, head.book)
+        *_, seal = lines[-1]
+        self._head = Head(head.seq + len(lines), seal, head.book)
 
     def _insert(
         self, table: type[Fact] | type[Ledger], names: tuple[str, ...], rows: list[tuple[object, ...]]
@@ -186,7 +187,7 @@ def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
     return stored
 
 
-def _bound(lines: Sequence[Line]) -> list[tuple[object, ...]]:
+def _bound(lines: Iterable[tuple[int, str, bytes, bytes, bytes]]) -> list[tuple[object, ...]]:
     """Lines as SQLite's driver takes them fastest: it looks for an adapter of every bytes, and of no bytearray."""
     return [
         (seq, kind, bytearray(payload), bytearray(prev), bytearray(seal))

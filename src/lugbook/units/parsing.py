@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TypeVar
 
 from lugbook.errors import NotANumber, NotFinite, OutOfRange, Refusal, TwoMeanings, UnitMissing, UnitUnknown
 from lugbook.units.fields import Field
 from lugbook.units.registry import convert
 from lugbook.units.symbols import meaning_of, shown, symbol_of
-
-T = TypeVar("T")
 
 _LONGEST_TEXT = 64
 _LARGEST_EXPONENT = 25
@@ -100,7 +97,7 @@ def read_many(
     decimals: dict[str, str | None] = {}
     typed: dict[str, str] = {}
     refused: dict[str, Refusal] = {}
-    for text in set(texts):
+    for text in dict.fromkeys(texts):
         if unit == field.unit and as_written(text):
             decimal_text = text.replace(",", ".") if decimal_comma else text
             if field.low <= float(decimal_text) <= field.high:
@@ -114,13 +111,10 @@ def read_many(
             refused[text] = found
         elif found is not None and found.as_typed is not None:
             typed[text] = found.as_typed
-    return [decimals[text] for text in texts], _by_index(texts, typed), _by_index(texts, refused)
-
-
-def _by_index(texts: Sequence[str], of_text: Mapping[str, T]) -> dict[int, T]:
-    if not of_text:
-        return {}
-    return {index: of_text[text] for index, text in enumerate(texts) if text in of_text}
+    indices = range(len(texts)) if typed or refused else ()  # seldom
+    as_typed = {index: typed[texts[index]] for index in indices if texts[index] in typed}
+    refusals = {index: refused[texts[index]] for index in indices if texts[index] in refused}
+    return [decimals[text] for text in texts], as_typed, refusals
 
 
 def _measured_or_refusal(
