@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
 from itertools import chain
+from typing import Any
 
 from sqlalchemy import Connection, Float, insert, select
 
@@ -158,8 +159,11 @@ def read_head(connection: Connection) -> Head:
 
 def row_of(table: type[Fact], seq: int, fact: FactText) -> tuple[object, ...]:
     """The table row that one fact projects to."""
-    stored = _stored(table, {name: (value,) for name, value in fact.items()})
-    return (seq, *(stored[name][0] if name in stored else None for name in column_names(table)[1:]))
+    row: list[Any] = [seq, *map(fact.get, column_names(table)[1:])]
+    for place in _measured_places(table):
+        if row[place] is not None:
+            row[place] = float(row[place])
+    return tuple(row)
 
 
 @cache
@@ -173,6 +177,11 @@ def measured_columns(table: type[Fact]) -> frozenset[str]:
     """Columns that hold a measured number."""
     columns = table.__table__.columns  # type: ignore[attr-defined]
     return frozenset(column.name for column in columns if isinstance(column.type, Float))
+
+
+@cache
+def _measured_places(table: type[Fact]) -> tuple[int, ...]:
+    return tuple(map(column_names(table).index, measured_columns(table)))
 
 
 def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
