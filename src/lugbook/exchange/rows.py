@@ -29,7 +29,7 @@ class Rows:
                 self.columns[place].extend(fresh)
                 continue
             keep = known.setdefault
-            self.columns[place].extend([keep(cell, cell) for cell in fresh])
+            self.columns[place].extend(map(keep, fresh, fresh))
             if len(known) > 0.5 * len(self.columns[place]) + 100:  # nearly all differ: not worth looking up
                 self._known[place] = None
         self.line_numbers.extend(line_numbers)

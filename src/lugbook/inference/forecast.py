@@ -50,7 +50,9 @@ def chance_over(outlook: Outlook, years: Floats) -> Floats:
     jumps, 1 - exp(-j t) likely, larger than m. All averaged over the normal level. A margin of nothing is over.
     """
     level_sd = np.maximum(outlook.level_sd, 1e-6)[:, None]
-    edge = np.clip(outlook.log_margin[:, None] / level_sd, -_FAR, _FAR)  # error of the level at which it is over
+    edge = np.clip(
+        outlook.log_margin[:, None] / level_sd, -_FAR, _FAR
+    )  # error of the level at which it is over
     error = -_FAR + (edge + _FAR) * _LEVEL
     weight = (edge + _FAR) * _LEVEL_WEIGHT * np.exp(-0.5 * error**2) / np.sqrt(2 * np.pi)
     margin = np.maximum(outlook.log_margin[:, None] - level_sd * error, 1e-9)

@@ -1,6 +1,6 @@
 """Where lines become facts: one writer, what the book knows, and the rule for what it knows already."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -109,21 +109,21 @@ class Desk:
         return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
 
 
-def typed_texts(every: Sequence[Mapping[str, str] | None]) -> list[str | None]:
+def typed_texts(as_typed: Mapping[int, Mapping[str, str]], rows: Collection[int]) -> list[str | None]:
     """What was typed, by column, as the one canonical text that is kept beside each row; None where nothing was.
 
     Raises NotCanonical.
     """
     alike: dict[tuple[str, ...], list[int]] = {}
-    for place, typed in enumerate(every):
+    for row in rows:
+        typed = as_typed.get(row)
         if typed:
-            alike.setdefault(tuple(typed), []).append(place)
-    texts: list[str | None] = [None] * len(every)
-    for names, places in alike.items():
-        cells = zip(*((every[place] or {}).values() for place in places), strict=True)
-        for place, text in zip(places, canonical_texts(dict(zip(names, cells, strict=True))), strict=True):
-            texts[place] = text
-    return texts
+            alike.setdefault(tuple(typed), []).append(row)
+    texts: dict[int, str] = {}
+    for names, same in alike.items():
+        columns = {name: [as_typed[row][name] for row in same] for name in names}
+        texts.update(zip(same, canonical_texts(columns), strict=True))
+    return [texts.get(row) for row in rows]
 
 
 def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from lugbook.exchange.logs_in import Fault
 from lugbook.jobs.desk import Desk, Entry, typed_texts
@@ -51,7 +51,7 @@ def enter_readings(
         if row in refused_rows:
             continue
         try:
-            named = check.named(row, *labels)
+            named = check.named(row, labels)
         except Mismatch as wrong:
             read = as_typed.get(row, {}).get("taken_at") if wrong.column == "taken_at" else None
             faults.append(
@@ -74,7 +74,7 @@ def corrected_fact(
     """The fact that is to take the place of a reading, checked as a new one is. Raises Mismatch."""
     lines = _Lines(cells, as_typed, [1])
     check = _Check(desk, None, lines, without=replaced)
-    named = check.named(0, *next(lines.labels()))
+    named = check.named(0, next(lines.labels()))
     if named is None:
         raise Mismatch("drop_millivolt", "", "something else than the book already says of this reading")
     for doubted in check.doubts({0: named}).values():
@@ -103,15 +103,16 @@ def _zone(directory: Directory, tag: str, build: str) -> str:
     return str(directory.row(Build, span["build_id"])["zone"])
 
 
-class Named(NamedTuple):
-    """The rows of the book that a line names."""
-
-    span_id: int
-    round_id: int
-    voltage_instrument_id: int
-    current_instrument_id: int
-    operator_id: int | None
-    thermometer_id: int | None
+NAMED = (
+    "span_id",
+    "round_id",
+    "voltage_instrument_id",
+    "current_instrument_id",
+    "operator_id",
+    "thermometer_id",
+)
+Named = tuple[int, int, int, int, int | None, int | None]
+"""The rows of the book that a line names, in the order of NAMED."""
 
 
 class _Lines:
@@ -122,8 +123,9 @@ class _Lines:
     ) -> None:
         self._cells, self._as_typed, self.numbers = cells, as_typed, line_numbers
         self.drop_millivolt, self.current_ampere = cells["drop_millivolt"], cells["current_ampere"]
-        self.taken_at, self.span = cells["taken_at"], cells["span"]
+        self.taken_at, self.current_instrument = cells["taken_at"], cells["current_instrument"]
         self.joint_celsius, self.zero_millivolt = self._of("joint_celsius"), self._of("zero_millivolt")
+        self.span = cells["span"]
         self.polarity = [polarity or "forward" for polarity in self._of("polarity")]
         self.stage = [stage or None for stage in self._of("stage")]
         self.repeat = [repeat or 1 for repeat in self._of("repeat")]
@@ -135,7 +137,8 @@ class _Lines:
     def labels(self) -> Iterator[tuple[Any, ...]]:
         """What names each reading, in the order of `_Check.named`."""
         cells = (self._of(name) for name in _LABELS)
-        return zip(*cells, self.taken_at, self.polarity, self.stage, self.repeat, strict=True)
+        said = (self.taken_at, self.drop_millivolt, self.polarity, self.stage, self.repeat)
+        return zip(*cells, *said, strict=True)
 
     def value(self, row: int) -> tuple[float | None, ...]:
         """What was read, in the order of READING_VALUE but for the meter."""
@@ -148,20 +151,18 @@ class _Lines:
 
     def facts(self, found: Mapping[int, Named], import_id: int | None) -> dict[str, Sequence[Any]]:
         """Some rows as they go to the ledger, column by column."""
-        said = {
+        said: dict[str, Sequence[Any]] = {
             "taken_at": self.taken_at, "drop_millivolt": self.drop_millivolt,
             "current_ampere": self.current_ampere, "joint_celsius": self.joint_celsius,
             "zero_millivolt": self.zero_millivolt, "polarity": self.polarity, "stage": self.stage,
             "repeat": self.repeat, "confirmed": self.confirmed,
             "note": [note or None for note in self._of("note")],
         }  # fmt: skip
-        names = zip(*found.values(), strict=True) if found else [()] * len(Named._fields)
-        return {
-            **dict(zip(Named._fields, names, strict=True)),
-            **{name: [values[row] for row in found] for name, values in said.items()},
-            "import_id": [import_id] * len(found),
-            "as_typed": typed_texts([self._as_typed.get(row) for row in found]),
-        }
+        if len(found) < len(self.numbers):
+            said = {name: [values[row] for row in found] for name, values in said.items()}
+        named = {name: [ids[place] for ids in found.values()] for place, name in enumerate(NAMED)}
+        as_typed = typed_texts(self._as_typed, found)
+        return {**said, **named, "import_id": [import_id] * len(found), "as_typed": as_typed}
 
 
 _LABELS = ("span", "build", "round", "voltage_instrument", "current_instrument", "operator", "thermometer")
@@ -180,7 +181,7 @@ class _Check:
             kept = [(*row[:-1], current(row[-1])) for row in rows if row[0] != without]
             if kept:
                 self._known.setdefault((current(span), *rest, current(meter)), []).extend(kept)
-        self._seen: dict[tuple[Any, ...], tuple[int, Named]] = {}
+        self._seen: dict[tuple[Any, ...], int] = {}
         self._span = cache(self._find_span)
         self._meter = cache(self._find_meter)
         self._round = cache(self._enter_round)
@@ -189,25 +190,13 @@ class _Check:
         self._meters = Meters(self.directory)
         self._bounded = cache(self._find_bounded)
 
-    def named(
-        self,
-        row: int,
-        span: str,
-        build: str | None,
-        round_: str,
-        volt: str,
-        amp: str,
-        operator: str | None,
-        thermometer: str | None,
-        taken_at: str,
-        polarity: str,
-        stage: str | None,
-        repeat: int,
-    ) -> Named | None:
+    def named(self, row: int, labels: tuple[Any, ...]) -> Named | None:
         """What a line names; None where the book, or an earlier line, has its reading. Raises Mismatch."""
+        span, build, round_, volt, amp, operator, thermometer, taken_at, drop, polarity, stage, repeat = (
+            labels
+        )
         if taken_at > self.desk.latest_utc:
             raise Mismatch("taken_at", taken_at, "a time that is not in the future")
-        drop = self.lines.drop_millivolt[row]
         if drop[0] == "-" and polarity != "reverse":
             expected = (
                 "a drop above zero; if the current was reversed, say --polarity reverse "
@@ -220,9 +209,14 @@ class _Check:
             refuse_under_zero(drop, self.lines.zero_millivolt[row])
         for meter, column in self._bounded(outing):
             refuse_beyond_meter(self._meters, meter, column, getattr(self.lines, column)[row])
-        named = Named(span_id, *outing)
         key = (span_id, taken_at, polarity, stage, repeat, outing[1])
-        return None if self._already(row, key, named) else named
+        earlier = self._seen.setdefault(key, row)
+        if earlier != row:
+            self._refuse_other_value(row, earlier)
+            return None
+        if key in self._known and self._is_in_book(row, self._known[key]):
+            return None
+        return (span_id, *outing)
 
     def _find_span(self, tag: str, build: str | None) -> tuple[int, int]:
         """Identity of the span and of its build."""
@@ -267,26 +261,25 @@ class _Check:
     def _enter_operator(self, name: str | None) -> int | None:
         return operator_of(self.desk, name, Entry({}, {}, self.import_id))
 
-    def _already(self, row: int, key: tuple[Any, ...], named: Named) -> bool:
-        """True where the book or an earlier line holds this reading. Raises Mismatch where it holds another value."""
-        earlier, _ = first = self._seen.setdefault(key, (row, named))
-        if earlier != row:
-            if self._value(*first) == self._value(row, named):
-                return True
+    def _refuse_other_value(self, row: int, earlier: int) -> None:
+        """Raises Mismatch where an earlier line holds another value of this reading."""
+        if self._value(row) != self._value(earlier):
             raise _read_before(self.lines.words(row), self.lines.words(earlier))
-        known = self._known.get(key)
-        if known is None:
-            return False
-        if any(held[1:] == self._value(row, named) for held in known):
+
+    def _is_in_book(self, row: int, known: Sequence[tuple[Any, ...]]) -> bool:
+        """Whether the book holds this reading. Raises Mismatch where it holds another value."""
+        value = self._value(row)
+        if any(held[1:] == value for held in known):
             return True
         standing = [held for held in known if held[0] not in self.directory.history.gone]
         if standing:
             raise _read_before(self.lines.words(row), f"{standing[0][1]:g} mV at {standing[0][2]:g} A")
         return False
 
-    def _value(self, row: int, named: Named) -> tuple[Any, ...]:
+    def _value(self, row: int) -> tuple[Any, ...]:
         """What was read, in the order of READING_VALUE."""
-        return (*self.lines.value(row), named.current_instrument_id)
+        meter = self._meter("current_instrument", self.lines.current_instrument[row], CURRENT_KINDS)
+        return (*self.lines.value(row), meter)
 
     def doubts(self, found: Mapping[int, Named]) -> dict[int, Fault]:
         """By row: resistances far from everything else known of their span, unless confirmed."""

@@ -66,8 +66,8 @@ def _members(name: str, values: Sequence[Value]) -> list[str]:
     """As `_member` of each value, worked out once for equal ones."""
     if not ALLOWED.issuperset(map(type, values)):  # asked first: True equals 1
         raise NotCanonical(name)
-    known = {value: _member(name, value) for value in set(values)}
-    return [known[value] for value in values]
+    known = {value: _member(name, value) for value in dict.fromkeys(values)}
+    return [known[value] for value in values] if len(known) > 1 else [*known.values()] * len(values)
 
 
 def _member(name: str, value: Value) -> str:
@@ -85,13 +85,13 @@ def _member(name: str, value: Value) -> str:
 
 def seal_line(kind: str, fact: str, *, seq: int, prev: bytes, at: str, book: str, salt: str) -> Line:
     """The ledger line of one canonical fact, as `seal_lines` makes it."""
-    return seal_lines(kind, [fact], seq=seq, prev=prev, at=at, book=book, salts=[salt])[0]
+    return Line(*seal_lines(kind, [fact], seq=seq, prev=prev, at=at, book=book, salts=[salt])[0])
 
 
 def seal_lines(
     kind: str, facts: Iterable[str], *, seq: int, prev: bytes, at: str, book: str, salts: Iterable[str]
-) -> list[Line]:
-    """The ledger lines of canonical facts of one kind, the first of them number `seq` after the seal `prev`.
+) -> list[tuple[int, str, bytes, bytes, bytes]]:
+    """The lines of canonical facts of one kind, each the values of a Line; the first is number `seq`, after `prev`.
 
     `at` is the UTC instant of recording, `book` the book's own name, a salt 32 hex digits that keep one fact from
     being guessed from its hash. The hash is SHA-256 of a zero byte and the payload: the leaf hash of RFC 9162, 2.1.1.
@@ -102,8 +102,9 @@ def seal_lines(
         payload = (
             f'{before}{fact}{between}{prev.hex()}","salt":"{salt}","schema":{SCHEMA},"seq":{number}}}'
         ).encode()
-        lines.append(Line(number, kind, payload, prev, leaf_hash(payload)))
-        prev = lines[-1].hash
+        seal = leaf_hash(payload)
+        lines.append((number, kind, payload, prev, seal))
+        prev = seal
     return lines
 
 

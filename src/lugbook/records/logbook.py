@@ -2,10 +2,12 @@
 
 import json
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
+from itertools import chain
+from typing import Any
 
 from sqlalchemy import Connection, Float, insert, select
 
@@ -35,6 +37,10 @@ def no_progress(done: int, total: int) -> None:
 
 BATCH = 5_000
 """Rows handed to SQLite at a time; keeps a long import's memory flat."""
+
+
+TOGETHER = 50
+"""Rows in one statement: what SQLite keeps to undo it is then kept once for all of them."""
 
 
 @dataclass(frozen=True)
@@ -111,15 +117,23 @@ class Logbook:
         lines = seal_lines(
             kind, facts, seq=head.seq + 1, prev=head.hash, at=self._at, book=head.book, salts=salts
         )
-        stored = {"id": [line.seq for line in lines], **_stored(table, columns)}
+        stored = {"id": [line[0] for line in lines], **_stored(table, columns)}
         self._insert(Ledger, Line._fields, _bound(lines))
         self._insert(table, tuple(stored), list(zip(*stored.values(), strict=True)))
-        self._head = Head(lines[-1].seq, lines[-1].hash, head.book)
+        *_, seal = lines[-1]
+        self._head = Head(head.seq + len(lines), seal, head.book)
 
     def _insert(
         self, table: type[Fact] | type[Ledger], names: tuple[str, ...], rows: list[tuple[object, ...]]
     ) -> None:
-        self.connection.exec_driver_sql(_insertion(table, names), rows)
+        whole = len(rows) - len(rows) % TOGETHER
+        if whole:
+            groups = [
+                tuple(chain.from_iterable(rows[at : at + TOGETHER])) for at in range(0, whole, TOGETHER)
+            ]
+            self.connection.exec_driver_sql(_insertion(table, names, TOGETHER), groups)
+        if rows[whole:]:
+            self.connection.exec_driver_sql(_insertion(table, names), rows[whole:])
 
 
 def begin_book(connection: Connection, at: datetime) -> str:
@@ -145,8 +159,11 @@ def read_head(connection: Connection) -> Head:
 
 def row_of(table: type[Fact], seq: int, fact: FactText) -> tuple[object, ...]:
     """The table row that one fact projects to."""
-    stored = _stored(table, {name: (value,) for name, value in fact.items()})
-    return (seq, *(stored[name][0] if name in stored else None for name in column_names(table)[1:]))
+    row: list[Any] = [seq, *map(fact.get, column_names(table)[1:])]
+    for place in _measured_places(table):
+        if row[place] is not None:
+            row[place] = float(row[place])
+    return tuple(row)
 
 
 @cache
@@ -162,19 +179,24 @@ def measured_columns(table: type[Fact]) -> frozenset[str]:
     return frozenset(column.name for column in columns if isinstance(column.type, Float))
 
 
+@cache
+def _measured_places(table: type[Fact]) -> tuple[int, ...]:
+    return tuple(map(column_names(table).index, measured_columns(table)))
+
+
 def _stored(table: type[Fact], columns: Columns) -> dict[str, Sequence[object]]:
     """The columns as the table holds them: decimal texts as floats; those that hold nothing but nulls left out."""
     numbers = measured_columns(table)
     stored: dict[str, Sequence[object]] = {}
     for name in column_names(table)[1:]:
         values = columns.get(name, ())
-        if values.count(None) == len(values):
+        if all(value is None for value in values):
             continue
         stored[name] = [None if v is None else float(v) for v in values] if name in numbers else values
     return stored
 
 
-def _bound(lines: Sequence[Line]) -> list[tuple[object, ...]]:
+def _bound(lines: Iterable[tuple[int, str, bytes, bytes, bytes]]) -> list[tuple[object, ...]]:
     """Lines as SQLite's driver takes them fastest: it looks for an adapter of every bytes, and of no bytearray."""
     return [
         (seq, kind, bytearray(payload), bytearray(prev), bytearray(seal))
@@ -189,7 +211,9 @@ def _salts(count: int) -> list[str]:
 
 
 @cache
-def _insertion(table: type[Fact] | type[Ledger], names: tuple[str, ...]) -> str:
+def _insertion(table: type[Fact] | type[Ledger], names: tuple[str, ...], count: int = 1) -> str:
+    """The statement that inserts so many rows."""
     from sqlalchemy.dialects.sqlite import dialect
 
-    return str(insert(table).compile(dialect=dialect(), column_keys=names))
+    one = str(insert(table).compile(dialect=dialect(), column_keys=names))
+    return one + f", ({', '.join('?' * len(names))})" * (count - 1)

@@ -177,4 +177,6 @@ def ledger_lines(connection: Connection) -> Any:
 
 def _plain(connection: Connection, wanted: Any) -> list[Row]:
     """The rows of a select as plain dicts, which hold on to nothing."""
-    return [dict(row) for row in connection.execute(wanted).mappings()]
+    found = connection.execute(wanted)
+    names = tuple(found.keys())
+    return [dict(zip(names, row, strict=True)) for row in found.all()]

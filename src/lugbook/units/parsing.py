@@ -93,30 +93,28 @@ def read_many(
     As read_measured for each text, but a refused text is None in the list and its refusal stands in the
     third. `as typed` holds only the indices whose text was not already that decimal in the field's unit.
     """
-    in_own_unit = unit == field.unit
     as_written = (_AS_WRITTEN_WITH_COMMA if decimal_comma else _AS_WRITTEN).fullmatch
-    low, high = field.low, field.high
-    decimals: list[str | None] = []
-    as_typed: dict[int, str] = {}
-    refusals: dict[int, Refusal] = {}
-    known: dict[str, Measured | Refusal | None] = {}
-    for index, text in enumerate(texts):
-        if in_own_unit and as_written(text):
+    decimals: dict[str, str | None] = {}
+    typed: dict[str, str] = {}
+    refused: dict[str, Refusal] = {}
+    for text in dict.fromkeys(texts):
+        if unit == field.unit and as_written(text):
             decimal_text = text.replace(",", ".") if decimal_comma else text
-            if low <= float(decimal_text) <= high:
-                decimals.append(decimal_text)
+            if field.low <= float(decimal_text) <= field.high:
+                decimals[text] = decimal_text
                 if decimal_text != text:
-                    as_typed[index] = text
+                    typed[text] = text
                 continue
-        if text not in known:
-            known[text] = _measured_or_refusal(text, field, unit=unit, decimal_comma=decimal_comma)
-        found = known[text]
-        decimals.append(found.decimal_text if isinstance(found, Measured) else None)
+        found = _measured_or_refusal(text, field, unit=unit, decimal_comma=decimal_comma)
+        decimals[text] = found.decimal_text if isinstance(found, Measured) else None
         if isinstance(found, Refusal):
-            refusals[index] = found
+            refused[text] = found
         elif found is not None and found.as_typed is not None:
-            as_typed[index] = found.as_typed
-    return decimals, as_typed, refusals
+            typed[text] = found.as_typed
+    indices = range(len(texts)) if typed or refused else ()  # seldom
+    as_typed = {index: typed[texts[index]] for index in indices if texts[index] in typed}
+    refusals = {index: refused[texts[index]] for index in indices if texts[index] in refused}
+    return [decimals[text] for text in texts], as_typed, refusals
 
 
 def _measured_or_refusal(
