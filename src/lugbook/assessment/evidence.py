@@ -55,6 +55,9 @@ class WatchedSpan:
     limit_microohm: float | None  # at 20 degC; None: no limit was ever stated
     series_started_day: float | None  # day of the last service; None: never serviced
     series_count: int  # 1 + number of services
+    duty: str | None = (
+        None  # what hangs on it: starting, steering, bilge pump, grounding; None: nothing of these
+    )
     cable: CableInside | None = None  # None: no cable between the probes, or nothing known of it
 
 

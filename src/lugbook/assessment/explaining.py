@@ -12,10 +12,10 @@ from lugbook.assessment.reasons import (
     FROM_INSTRUMENTS,
     FROM_LIMIT,
     FROM_READINGS,
+    MAYBE_FROM,
     OUR_ASSUMPTION,
     Reason,
 )
-from lugbook.assessment.scheduling import RATE
 from lugbook.assessment.standing import (
     CREEPING,
     NOT_JUDGED,
@@ -31,7 +31,6 @@ from lugbook.assessment.weighing import THERMAL_EMF_MILLIVOLT, UNREAD_CELSIUS, U
 WORTH_SAYING_PERCENT = 1.0  # a shift of a round below this is not named
 NOISY_FROM = 1.5  # own_scale from which the scatter is named
 MOVED_FROM_SDS = 3.0  # shift of a round, in units of the instruments' shared uncertainty
-MAYBE_FROM = 0.2  # chance of creep that is named although the verdict is another
 
 
 def explain_unread() -> tuple[Reason, ...]:
@@ -71,7 +70,7 @@ def _about_verdict(found: Findings, standing: Standing, span: int) -> Iterator[R
         yield Reason("steady", _level_numbers(found, standing, span), FROM_READINGS)
     if verdict != OVER_LIMIT and standing.over_chance[span] >= 0.05:
         yield _limit_reason("near limit", found, standing, span)
-    if standing.due.code[span] == RATE and np.isnan(found.limit_microohm[span]):
+    if verdict == CREEPING and np.isnan(found.limit_microohm[span]):
         yield Reason("no limit", {"ratio": standing.working_limit_ratio}, "IEEE 837, older editions (memory)")
 
 

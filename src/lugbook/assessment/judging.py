@@ -13,8 +13,8 @@ from lugbook.assessment.bracketing import Bracket
 from lugbook.assessment.evidence import CHECK_STANDARD, BuildEvidence, Flags, Floats, WatchedSpan
 from lugbook.assessment.explaining import explain_span, explain_unread
 from lugbook.assessment.findings import Findings, examine, percent
-from lugbook.assessment.reasons import Reason
-from lugbook.assessment.scheduling import CODES, interval_of, word_next_test
+from lugbook.assessment.reasons import MAYBE_FROM, Reason, word_creep
+from lugbook.assessment.scheduling import ACCEPTED_RISK, CODES, DayFacts, interval_of, word_next_test
 from lugbook.assessment.standing import (
     NOT_JUDGED,
     TOO_FEW,
@@ -94,8 +94,10 @@ def judge_findings(
 
 def _unread(span: WatchedSpan, day: date, policy: Policy) -> SpanVerdict:
     check = span.kind == CHECK_STANDARD
+    code = "check standard" if check else "unread"
+    interval = interval_of(span.place, policy.intervals)
     why = word_next_test(
-        "check standard" if check else "unread", span.place, interval_of(span.place, policy.intervals)
+        DayFacts(code, span.place, span.duty, interval, 0.0, ACCEPTED_RISK, "its limit", "", 0, 0)
     )
     nothing = (None,) * 7
     return SpanVerdict(
@@ -115,11 +117,6 @@ def _span_verdicts(found: Findings, standing: Standing, policy: Policy) -> tuple
     """One loop over the spans, over plain lists: the arrays are finished."""
     creep, row, creeps = found.creep, found.row, surely_creeps(found)
     judged = (standing.verdict != NOT_JUDGED) & (standing.verdict != TOO_FEW) & (found.count >= 3)
-    wording = {
-        (code, place): word_next_test(CODES[code], place, interval_of(place, policy.intervals))
-        for code in np.unique(standing.due.code).tolist()
-        for place in {span.place for span in found.evidence.spans}
-    }
     columns = zip(
         found.evidence.spans,
         standing.verdict.tolist(),
@@ -131,7 +128,7 @@ def _span_verdicts(found: Findings, standing: Standing, policy: Policy) -> tuple
         _or_none(standing.latest_u_microohm),
         _or_none(standing.as_made_microohm),
         _or_none(standing.due.day),
-        standing.due.code.tolist(),
+        _words_of_days(found, standing, policy),
         range(len(row)),
         strict=True,
     )
@@ -150,7 +147,7 @@ def _span_verdicts(found: Findings, standing: Standing, policy: Policy) -> tuple
             as_made,
             span.limit_microohm,
             None if due is None else date.fromordinal(EPOCH + int(due)),
-            wording[code, span.place],
+            why,
             partial(explain_span, found, standing, index),
         )
         for (
@@ -164,10 +161,43 @@ def _span_verdicts(found: Findings, standing: Standing, policy: Policy) -> tuple
             u_latest,
             as_made,
             due,
-            code,
+            why,
             index,
         ) in columns
     )
+
+
+def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[str]:
+    """Why each span is to be tested on its day."""
+    due, creep, row = standing.due, found.creep, found.row
+    moved = np.nan_to_num(due.day - due.own_day).astype(int)
+    likely = np.where(found.count >= 3, np.nan_to_num(creep.creep_probability[row]), 0.0)
+    rates = zip(
+        *(percent(part[row]).tolist() for part in (creep.rate_per_year, creep.rate_low, creep.rate_high)),
+        strict=True,
+    )
+    columns = zip(
+        found.evidence.spans, due.code.tolist(), due.chance.tolist(), due.accepted.tolist(), likely.tolist(),
+        rates, moved.tolist(), due.companions.tolist(), strict=True,
+    )  # fmt: skip
+    no_limit = f"{policy.working_limit_ratio:g} times its first level, taken for a limit"
+    return [
+        word_next_test(
+            DayFacts(
+                CODES[code],
+                span.place,
+                span.duty,
+                interval_of(span.place, policy.intervals),
+                chance,
+                accepted,
+                "its limit" if span.limit_microohm is not None else no_limit,
+                word_creep(creeps, *rate) if creeps >= MAYBE_FROM else "",
+                days,
+                companions,
+            )
+        )
+        for span, code, chance, accepted, creeps, rate, days, companions in columns
+    ]
 
 
 def _round_shifts(found: Findings) -> tuple[RoundShift, ...]:

@@ -11,27 +11,31 @@ import numpy as np
 from lugbook.assessment.evidence import Flags, Floats, Whole
 from lugbook.assessment.findings import Findings
 from lugbook.assessment.scheduling import (
+    ACCEPTED_BY_DUTY,
+    ACCEPTED_RISK,
     CHECK_STANDARD,
-    FEW,
     INTERVALS,
-    LONGEST,
+    LONGEST_OF_CREEPING,
+    LONGEST_OF_FIRST_DAY,
     LOOK_AGAIN,
-    NEAR_LIMIT,
     NOW,
-    RATE,
+    ONSET_YEARS,
+    ONSETS_PER_YEAR,
+    RISK,
     TOGETHER,
+    UNKNOWN_PLACE,
     UNREAD,
-    WATCH,
     DuePlan,
     Interval,
     interval_of,
-    plan_days,
+    plan_tests,
 )
 from lugbook.inference.creep import CREEPING_FROM, FEWEST_READINGS, LAST_ALONE_FROM, VERDICTS
+from lugbook.inference.forecast import NEW_RATES, Outlook, learned_onsets_per_year
+from lugbook.inference.rounds import DAYS_PER_YEAR
 
 VERDICT_WORDS = (*VERDICTS, "over limit", "not judged")
 STEADY, CREEPING, STEPPED, TOO_FEW, OVER_LIMIT, NOT_JUDGED = range(len(VERDICT_WORDS))
-DAYS_PER_YEAR = 365.25
 # A limit is compared with the level corrected by what the instruments can differ, this many standard
 # uncertainties; a larger shift of the round may be the joints themselves, and is left in: our assumption,
 # on the safe side.
@@ -45,10 +49,8 @@ class Policy:
     # Over limit where that is more likely than not: simple acceptance, no guard band (JCGM 106:2012 8.2;
     # memory). Smaller is more cautious.
     over_limit_from: float = 0.5
-    near_limit_from: float = (
-        0.05  # chance of being over from which the shortest interval applies: our assumption
-    )
-    watch_from: float = 0.2  # chance of creep from which half the longest interval applies: our assumption
+    accepted_risk: float = ACCEPTED_RISK  # chance of being over its limit before the next test
+    accepted_by_duty: Mapping[str, float] = field(default_factory=lambda: ACCEPTED_BY_DUTY)
     rising_from_sds: float = (
         3.0  # trend of the shifts of all rounds, against what unrelated shifts would give
     )
@@ -72,6 +74,7 @@ class Standing:
     level_sd: Floats  # relative standard uncertainty of the level, what the instruments share included
     over_chance: Floats  # that the level is above the limit; NaN without a limit
     look_again: Flags  # only the last reading is out of line
+    outlook: Outlook  # what is believed of it at its last reading
     due: DuePlan
     rounds_rise: bool  # all spans rise together, and no check standard says whether it is the meter
     working_limit_ratio: float  # the policy's
@@ -91,9 +94,9 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
     look_again = enough & (creep.last_alone_probability[row] >= LAST_ALONE_FROM)
     # A last reading that stands alone counts against a limit, although the level leaves it out: safe side.
     limit_side = np.where(look_again, np.fmax(level, corrected), level) + _beyond_instruments(found)
-    over_chance = chance_over(limit_side, level_sd, found.limit_microohm)
+    over_chance = chance_over_now(limit_side, level_sd, found.limit_microohm)
     verdict = _verdicts(found, over_chance >= policy.over_limit_from)
-    code = _due_codes(found, verdict, over_chance, look_again, policy)
+    outlook = outlook_of(found, limit_side, level_sd, policy)
     return Standing(
         verdict=verdict,
         latest_microohm=latest,
@@ -104,7 +107,8 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
         level_sd=level_sd,
         over_chance=over_chance,
         look_again=look_again,
-        due=_plan(today, found, code, limit_side, policy),
+        outlook=outlook,
+        due=_plan(today, found, _forced(found, verdict, look_again, policy), outlook, policy),
         rounds_rise=rounds_rise(found, policy),
         working_limit_ratio=policy.working_limit_ratio,
     )
@@ -116,7 +120,7 @@ def _beyond_instruments(found: Findings) -> Floats:
     return np.asarray((shift - np.clip(shift, -bound, bound))[found.last_column])
 
 
-def chance_over(log_level: Floats, relative_sd: Floats, limit_microohm: Floats) -> Floats:
+def chance_over_now(log_level: Floats, relative_sd: Floats, limit_microohm: Floats) -> Floats:
     """Chance that a level is above a limit, normal in ln resistance; NaN without a limit or a level."""
     with np.errstate(invalid="ignore", divide="ignore"):
         sds = (log_level - np.log(limit_microohm)) / relative_sd / np.sqrt(2)
@@ -130,40 +134,74 @@ def _verdicts(found: Findings, over_limit: Flags) -> Whole:
     return np.where(found.ever_read, verdict, NOT_JUDGED)
 
 
-def _due_codes(
-    found: Findings, verdict: Whole, over_chance: Floats, look_again: Flags, policy: Policy
-) -> Whole:
-    """Why each day is chosen: the first of these that applies."""
-    creep = found.creep.creep_probability[found.row]
+def _forced(found: Findings, verdict: Whole, look_again: Flags, policy: Policy) -> Whole:
+    """The first of these that applies decides the day by itself."""
     cases = [
         (found.is_check, CHECK_STANDARD),
         (found.count == 0, UNREAD),
         ((verdict == OVER_LIMIT) | (verdict == STEPPED), NOW),
         (look_again, LOOK_AGAIN),
-        (verdict == TOO_FEW, FEW),
         ((verdict == STEADY) & rounds_rise(found, policy), TOGETHER),
-        (verdict == CREEPING, RATE),
-        (over_chance >= policy.near_limit_from, NEAR_LIMIT),
-        (creep >= policy.watch_from, WATCH),
     ]
-    return np.select([case for case, _ in cases], [code for _, code in cases], LONGEST)
+    return np.select([case for case, _ in cases], [code for _, code in cases], RISK)
 
 
-def _plan(today: float, found: Findings, code: Whole, level: Floats, policy: Policy) -> DuePlan:
-    bounds = [interval_of(span.place, policy.intervals) for span in found.evidence.spans]
-    working = np.exp(found.creep.level_start[found.row]) * policy.working_limit_ratio
+def outlook_of(found: Findings, log_level: Floats, level_sd: Floats, policy: Policy) -> Outlook:
+    """What is believed of each span at its last reading; where no limit is stated, a working one is taken."""
+    creep, row = found.creep, found.row
+    few = found.count < FEWEST_READINGS
+    working = np.exp(np.where(few, log_level, creep.level_start[row])) * policy.working_limit_ratio
     limit = np.where(np.isnan(found.limit_microohm), working, found.limit_microohm)
-    rate_high = np.maximum(found.creep.rate_high[found.row], 1e-9)
-    with np.errstate(invalid="ignore"):
-        days_under_limit = (np.log(limit) - level) / rate_high * DAYS_PER_YEAR
-    return plan_days(
+    low, high = (
+        np.where(few | np.isnan(rate), quantile, rate)
+        for rate, quantile in zip((creep.rate_low[row], creep.rate_high[row]), NEW_RATES, strict=True)
+    )
+    creeping = np.where(few, 0.0, np.nan_to_num(creep.creep_probability[row]))
+    return Outlook(
+        log_margin=np.where(found.count > 0, np.log(limit) - log_level, 1.0),
+        level_sd=np.nan_to_num(level_sd, nan=1.0),
+        creep_probability=creeping,
+        rate_low=low,
+        rate_high=high,
+        onsets_per_year=_onsets_per_year(found, creeping),
+    )
+
+
+def _plan(today: float, found: Findings, forced: Whole, outlook: Outlook, policy: Policy) -> DuePlan:
+    spans = found.evidence.spans
+    bounds = [interval_of(span.place, policy.intervals) for span in spans]
+    accepted = [policy.accepted_by_duty.get(span.duty or "", policy.accepted_risk) for span in spans]
+    return plan_tests(
         today,
         np.where(found.count > 0, found.layout.day[found.last_column], np.nan),
-        code,
-        np.nan_to_num(days_under_limit),
-        np.array([bound.longest_day for bound in bounds], float),
+        forced,
+        surely_creeps(found),
+        outlook,
+        np.array(accepted, float),
         np.array([bound.shortest_day for bound in bounds], float),
+        _longest_day(found, np.array([bound.longest_day for bound in bounds], float)),
     )
+
+
+def _longest_day(found: Findings, by_place: Floats) -> Floats:
+    """The longest interval of each span: shorter where it creeps, and after the first reading of a series."""
+    longest = np.where(found.count < 2, np.minimum(by_place, LONGEST_OF_FIRST_DAY), by_place)
+    return np.where(surely_creeps(found), longest * LONGEST_OF_CREEPING, longest)
+
+
+def _onsets_per_year(found: Findings, creep_probability: Floats) -> Floats:
+    """How often a steady span begins to creep, by its place, learned from all the build's spans of that place."""
+    day = found.layout.day
+    watched = np.where(found.count > 0, day[found.last_column] - day[found.first_column], 0.0) / DAYS_PER_YEAR
+    places = np.array([span.place for span in found.evidence.spans])
+    onsets = np.empty(len(places))
+    for place in np.unique(places).tolist():
+        mine = (places == place) & ~found.is_check
+        prior = ONSETS_PER_YEAR.get(place, ONSETS_PER_YEAR[UNKNOWN_PLACE])
+        onsets[places == place] = learned_onsets_per_year(
+            prior, ONSET_YEARS, creep_probability[mine], watched[mine]
+        )
+    return onsets
 
 
 def rounds_rise(found: Findings, policy: Policy) -> bool:

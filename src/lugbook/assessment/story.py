@@ -11,9 +11,10 @@ from lugbook.assessment.evidence import BuildEvidence, Floats, Whole
 from lugbook.assessment.findings import Findings, examine
 from lugbook.assessment.judging import EPOCH, SpanVerdict, judge_findings
 from lugbook.assessment.reasons import word_reason
-from lugbook.assessment.standing import DAYS_PER_YEAR, Policy
+from lugbook.assessment.standing import Policy
 from lugbook.errors import UnknownSpan
 from lugbook.inference.creep import NORMAL_95
+from lugbook.inference.rounds import DAYS_PER_YEAR
 
 COVERAGE = 2.0  # expanded uncertainty, JCGM 100:2008 6.3.3: about 95 %
 BAND_POINTS = 61

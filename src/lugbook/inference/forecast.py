@@ -17,13 +17,17 @@ from lugbook.inference.series import Flags, Floats
 NORMAL_95 = 1.6449
 # Prior of the rate of a creep that has not begun, and of jumps: as the engine's own (causes.py), our assumptions.
 NEW_RATE_MEDIAN, NEW_RATE_LOG_SD = 0.06, 1.0
+NEW_RATES = tuple(
+    NEW_RATE_MEDIAN * np.exp(side * NORMAL_95 * NEW_RATE_LOG_SD) for side in (-1, 1)
+)  # 5 and 95 %
 JUMPS_PER_YEAR, JUMP_SIZES = 0.006, (0.05, 0.4)
 # Gauss-Legendre nodes on 0 .. 1, of the level's error and of the onset within the wait.
 _LEVEL, _LEVEL_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(10))
 _ONSET, _ONSET_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(8))
 _LEVEL, _ONSET = _LEVEL + 0.5, _ONSET + 0.5
 _FAR = 5.0  # standard uncertainties beyond which nothing is left of the level
-_HALVINGS = 24  # of the interval searched: to within seconds
+_TRIES = 12  # waits tried between the shortest and the longest
+_HALVINGS = 12  # of the interval between two of them: to within a day
 
 
 @dataclass(frozen=True)
@@ -76,21 +80,29 @@ def chance_over(outlook: Outlook, years: Floats) -> Floats:
     return np.asarray(normal_share(-edge[:, 0]) + ((1 - stays) * weight).sum(axis=1))
 
 
-def latest_years(outlook: Outlook, accepted: Floats, shortest: Floats, longest: Floats) -> Floats:
-    """The longest wait (J,) in years after which the chance of being over is at most `accepted` (J,).
+def latest_years(outlook: Outlook, accepted_per_year: Floats, shortest: Floats, longest: Floats) -> Floats:
+    """The longest wait t (J,) in years for which the chance of being over is at most accepted_per_year t (J,).
 
-    Within shortest and longest (J,) years: the shortest where the chance is greater even then. The chance never
-    falls with the wait, so halving finds it.
+    A longer wait may cost more, so that short and long waits spend the accepted chance at one pace. Within shortest
+    and longest (J,) years: the shortest where no wait is fine. Looked for among _TRIES waits, then by halving.
     """
     wait = longest.astype(float).copy()
-    late = chance_over(outlook, longest) > accepted
-    if not late.any():
+    late = np.flatnonzero(chance_over(outlook, wait) > accepted_per_year * wait)
+    if len(late) == 0:
         return wait
-    some, most = outlook.take(late), accepted[late]
-    low, high = shortest[late].astype(float), longest[late].astype(float)
+    some, pace = outlook.take(late), accepted_per_year[late]
+    least, most = shortest[late].astype(float), longest[late].astype(float)
+    low, high = least.copy(), least * (most / least) ** (1 / _TRIES)
+    found = np.zeros(len(late), bool)
+    for step in range(_TRIES - 1, -1, -1):
+        tried = least * (most / least) ** (step / _TRIES)
+        fine = ~found & (chance_over(some, tried) <= pace * tried)
+        low = np.where(fine, tried, low)
+        high = np.where(fine, least * (most / least) ** ((step + 1) / _TRIES), high)
+        found |= fine
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        fine = chance_over(some, middle) <= most
+        fine = found & (chance_over(some, middle) <= pace * middle)
         low, high = np.where(fine, middle, low), np.where(fine, high, middle)
     wait[late] = low
     return wait
