@@ -86,14 +86,13 @@ def assess_creep(
     checks = np.zeros(len(y), bool) if check_standard is None else np.asarray(check_standard, bool)
 
     shifts = estimate_rounds(day, y, own_sd, gain)
-    own_scale = shifts.own_scale
+    own_scale = float(shifts.own_scale)
     together = bool(checks.any()) and _checks_sink(day, y, own_sd, gain, checks)
     if together:
         shifts = estimate_rounds(day, y, own_sd, gain, voters=checks)
     corrected = y - shifts.others_shift
     variance = np.square(own_sd * own_scale) + shifts.others_variance
-    packed = pack_series(day, read)
-    causes = _weigh_packed(packed, day, corrected, variance)
+    packed, causes = weigh_table(day, corrected, variance)
     return _conclude(day, gain, packed, causes, shifts, corrected, variance, own_scale, together)
 
 
@@ -108,15 +107,35 @@ def _checks_sink(day: Floats, y: Floats, own_sd: Floats, gain: Floats, checks: F
     total = weight.sum(axis=0)
     pooled = np.where(total > 0, np.nansum(weight * z, axis=0) / total.clip(1e-300), np.nan)[None, :]
     variance = (1.0 / total.clip(1e-300) + by_spans.others_variance[checks][0])[None, :]
-    packed = pack_series(day, ~np.isnan(pooled))
-    if packed.count[0] < FEWEST_READINGS:
-        return False
-    return bool(_weigh_packed(packed, day, -pooled, variance).creep[0] > TOGETHER_FROM)
+    packed, causes = weigh_table(day, -pooled, variance)
+    return bool(packed.count[0] >= FEWEST_READINGS and causes.creep[0] > TOGETHER_FROM)
 
 
-def _weigh_packed(packed: PackedSeries, day: Floats, corrected: Floats, variance: Floats) -> Causes:
+def weigh_table(day: Floats, corrected: Floats, variance: Floats) -> tuple[PackedSeries, Causes]:
+    """Weigh the causes of readings (J, T) whose shifts are taken out, NaN where not read."""
+    packed = pack_series(day, ~np.isnan(corrected))
     year = packed.take_columns((day - day.min()) / DAYS_PER_YEAR)
-    return weigh_causes(year, packed.take(corrected, 0.0), packed.take(variance, 1.0), packed.count)
+    causes = weigh_causes(year, packed.take(corrected, 0.0), packed.take(variance, 1.0), packed.count)
+    return packed, causes
+
+
+def score_of(causes: Causes) -> Floats:
+    """Evidence for creep, (J,): its ln odds against every other cause."""
+    return np.asarray(
+        np.log(causes.creep.clip(1e-300))
+        - np.log((causes.steady + causes.step_onset.sum(axis=1)).clip(1e-300))
+    )
+
+
+def call_creeping(packed: PackedSeries, causes: Causes) -> Flags:
+    """Which series (J,) the verdict calls `creeping`."""
+    return np.asarray(_verdict_codes(packed, causes, _early_step(packed, causes)) == 1)
+
+
+def _early_step(packed: PackedSeries, causes: Causes) -> Floats:
+    """Chance of a jump before the last reading: one of the last reading alone may be a bad reading."""
+    last = np.maximum(packed.count - 1, 0)
+    return np.asarray(causes.step_onset.sum(axis=1) - causes.step_onset[np.arange(len(last)), last])
 
 
 def _conclude(
@@ -133,7 +152,7 @@ def _conclude(
     rows, few = np.arange(len(packed.count)), packed.count < 2
     days = packed.take_columns(day)
     last = np.maximum(packed.count - 1, 0)
-    early_step = causes.step_onset.sum(axis=1) - causes.step_onset[rows, last]
+    early_step = _early_step(packed, causes)
     code = _verdict_codes(packed, causes, early_step)
     rate, rate_low, rate_high = _rate_interval(causes)
     onset_day = days[rows, np.argmax(causes.creep_onset, axis=1)]
@@ -148,8 +167,7 @@ def _conclude(
     level = np.where(total > 0, level, np.nan)
     trend, trend_sds = _trend_of_rounds(day, gain, shifts)
     return CreepAssessment(
-        score=np.log(causes.creep.clip(1e-300))
-        - np.log((causes.steady + causes.step_onset.sum(axis=1)).clip(1e-300)),
+        score=score_of(causes),
         creep_probability=causes.creep,
         step_probability=early_step,
         last_alone_probability=causes.last_alone,

@@ -29,22 +29,28 @@ MAD_EFFICIENCY = 0.37  # of the median absolute deviation against the standard d
 
 @dataclass(frozen=True)
 class RoundShifts:
-    """The shift of each round; `others` are what a series may use: its own readings left out."""
+    """The shift of each round; `others` are what a series may use: its own readings left out.
 
-    shift: Floats  # (T,) ln units, + reads high
-    shift_sd: Floats  # (T,)
-    others_shift: Floats  # (J, T) estimated from the other series; 0 where there are none
-    others_variance: Floats  # (J, T) its variance; gain_sd^2 where there are no others: the honest fallback
-    own_scale: float  # by how much the stated own noise was too small (> 1) or too large (< 1)
+    `...` stands for the leading axes of the table the shifts were estimated from: none, or one for builds.
+    """
+
+    shift: Floats  # (..., T) ln units, + reads high
+    shift_sd: Floats  # (..., T)
+    others_shift: Floats  # (..., J, T) estimated from the other series; 0 where there are none
+    others_variance: (
+        Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
+    )
+    own_scale: Floats  # (...) by how much the stated own noise was too small (> 1) or too large (< 1)
 
 
 def estimate_rounds(
     day: Floats, log_resistance: Floats, own_sd: Floats, gain_sd: Floats, *, voters: Flags | None = None
 ) -> RoundShifts:
-    """Estimate the shifts (T,) from the table (J, T); day (T,), gain_sd (T,).
+    """Estimate the shifts (..., T) from the table (..., J, T); day (T,), gain_sd (T,).
 
-    voters (J,): the series whose readings say what the round did; None: all. Readings of the others are
-    left out of the shifts, so that spans which creep together cannot pass their creep off as a shift.
+    Leading axes hold builds that know nothing of each other. voters (J,): the series whose readings say what
+    the round did; None: all. Readings of the others are left out of the shifts, so that spans which creep
+    together cannot pass their creep off as a shift.
     """
     read = ~np.isnan(log_resistance)
     y = np.where(read, log_resistance, 0.0)
@@ -54,14 +60,16 @@ def estimate_rounds(
     prior_weight = 1.0 / np.square(gain_sd)
     level = median_of_rows(log_resistance)
     shift = _first_shift(log_resistance, level, own_weight, prior_weight)
-    own_scale = 1.0
+    own_scale = np.ones(y.shape[:-2])
     for turn in range(PASSES):
-        level, shift, weight = _refit(y, own_weight / own_scale**2, prior_weight, level, shift)
+        scaled = own_weight / np.square(own_scale)[..., None, None]
+        level, shift, weight = _refit(y, scaled, prior_weight, level, shift)
         if turn in (1, PASSES - 2):
             own_scale = _pooled_scale(y, own_weight, prior_weight, shift, day / DAYS_PER_YEAR)
-    weighted = weight * (y - level[:, None])
-    total, pull = weight.sum(axis=0), weighted.sum(axis=0)
-    others_total, others_pull = np.maximum(total - weight, 0.0), pull - weighted
+    weighted = weight * (y - level[..., None])
+    total, pull = weight.sum(axis=-2), weighted.sum(axis=-2)
+    others_total = np.maximum(total[..., None, :] - weight, 0.0)
+    others_pull = pull[..., None, :] - weighted
     others_weight = others_total + _loosened(prior_weight, others_pull, others_total)
     return RoundShifts(
         shift=shift,
@@ -74,9 +82,9 @@ def estimate_rounds(
 
 def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prior_weight: Floats) -> Floats:
     """The column medians, shrunk as the number of readings and the prior say."""
-    residual = np.where(own_weight > 0, log_resistance - level[:, None], np.nan)
-    total = own_weight.sum(axis=0)
-    median = median_of_rows(residual.T)
+    residual = np.where(own_weight > 0, log_resistance - level[..., None], np.nan)
+    total = own_weight.sum(axis=-2)
+    median = median_of_rows(np.swapaxes(residual, -1, -2))
     return np.asarray(median * total / (total + _loosened(prior_weight, median * total, total)))
 
 
@@ -84,13 +92,13 @@ def _refit(
     y: Floats, own_weight: Floats, prior_weight: Floats, level: Floats, shift: Floats
 ) -> tuple[Floats, Floats, Floats]:
     """One turn: how far each reading is trusted, then shifts, then levels."""
-    weight = own_weight * trust(np.square(y - level[:, None] - shift) * own_weight)
-    total, pull = weight.sum(axis=0), (weight * (y - level[:, None])).sum(axis=0)
+    weight = own_weight * trust(np.square(y - level[..., None] - shift[..., None, :]) * own_weight)
+    total, pull = weight.sum(axis=-2), (weight * (y - level[..., None])).sum(axis=-2)
     loosened = _loosened(prior_weight, pull, total)
     shift = pull / (total + loosened)
-    shift = shift - _middle(shift, loosened, total)
-    row_total = weight.sum(axis=1)
-    fresh = (weight * (y - shift)).sum(axis=1) / np.where(row_total > 0, row_total, 1.0)
+    shift = shift - _middle(shift, loosened, total)[..., None]
+    row_total = weight.sum(axis=-1)
+    fresh = (weight * (y - shift[..., None, :])).sum(axis=-1) / np.where(row_total > 0, row_total, 1.0)
     return np.where(row_total > 0, fresh, level), shift, weight
 
 
@@ -102,10 +110,10 @@ def _loosened(prior_weight: Floats, pull: Floats, total: Floats) -> Floats:
     )
 
 
-def _middle(shift: Floats, prior_weight: Floats, total: Floats) -> float:
+def _middle(shift: Floats, prior_weight: Floats, total: Floats) -> Floats:
     """The part common to all rounds: it cannot be told from the levels, and the prior puts it at zero."""
     seen = prior_weight * (total > 0)
-    return float((shift * seen).sum() / max(seen.sum(), TINY))
+    return np.asarray((shift * seen).sum(axis=-1) / seen.sum(axis=-1).clip(TINY))
 
 
 def trust(squared: Floats) -> Floats:
@@ -115,24 +123,22 @@ def trust(squared: Floats) -> Floats:
     return (1 + ratio / BAD_WIDTH**2) / (1 + ratio)
 
 
-def _pooled_scale(y: Floats, own_weight: Floats, prior_weight: Floats, shift: Floats, year: Floats) -> float:
+def _pooled_scale(y: Floats, own_weight: Floats, prior_weight: Floats, shift: Floats, year: Floats) -> Floats:
     """Robust ratio of the scatter seen to the scatter stated (a Birge ratio), shrunk toward 1 and bounded.
 
     Scatter is taken about a straight line of each series, so that creep is not mistaken for noise.
     """
-    total = own_weight.sum(axis=0)
-    row_share = own_weight / own_weight.sum(axis=1, keepdims=True).clip(TINY)
-    t = year - (row_share * year).sum(axis=1, keepdims=True)
-    spread = (row_share * t * t).sum(axis=1, keepdims=True).clip(TINY)
-    z = y - shift
-    z = z - (row_share * z).sum(axis=1, keepdims=True)
-    z = z - t * ((row_share * t * z).sum(axis=1, keepdims=True) / spread)
+    total = own_weight.sum(axis=-2, keepdims=True)
+    row_share = own_weight / own_weight.sum(axis=-1, keepdims=True).clip(TINY)
+    t = year - (row_share * year).sum(axis=-1, keepdims=True)
+    spread = (row_share * t * t).sum(axis=-1, keepdims=True).clip(TINY)
+    z = y - shift[..., None, :]
+    z = z - (row_share * z).sum(axis=-1, keepdims=True)
+    z = z - t * ((row_share * t * z).sum(axis=-1, keepdims=True) / spread)
     free = (1 - row_share * (1 + t * t / spread)) * (1 - own_weight / (total + prior_weight))
-    used = (own_weight > 0) & (free > LEAST_FREE)
-    if not used.any():
-        return 1.0
-    size = np.abs(z[used]) * np.sqrt(own_weight[used] / free[used])
-    degrees = MAD_EFFICIENCY * float(free[used].sum())
-    square = (NORMAL_MAD * float(np.median(size))) ** 2
+    free = np.where((own_weight > 0) & (free > LEAST_FREE), free, 0.0)
+    size = np.where(free > 0, np.abs(z) * np.sqrt(own_weight / np.where(free > 0, free, 1.0)), np.nan)
+    degrees = MAD_EFFICIENCY * free.sum(axis=(-2, -1))
+    square = np.square(NORMAL_MAD * median_of_rows(size.reshape(*size.shape[:-2], -1)))
     scale = np.sqrt((SCALE_PRIOR_DEGREES + degrees * square) / (SCALE_PRIOR_DEGREES + degrees))
-    return float(np.clip(scale, SCALE_LOW, SCALE_HIGH))
+    return np.asarray(np.clip(scale, SCALE_LOW, SCALE_HIGH))

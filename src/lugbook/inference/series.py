@@ -48,12 +48,12 @@ def pack_series(day: Floats, read: Flags) -> PackedSeries:
 
 
 def median_of_rows(table: Floats) -> Floats:
-    """The median of each row, NaN holes left out; 0 for a row without any number."""
-    if table.shape[1] == 0:
-        return np.zeros(len(table))
-    ordered = np.sort(table, axis=1)  # NaN last
-    count = np.count_nonzero(~np.isnan(table), axis=1)
-    rows = np.arange(len(table))
+    """The median along the last axis, NaN holes left out; 0 for a row without any number."""
+    if table.shape[-1] == 0:
+        return np.zeros(table.shape[:-1])
+    ordered = np.sort(table, axis=-1)  # NaN last
+    count = np.count_nonzero(~np.isnan(table), axis=-1)[..., None]
     low, high = np.maximum(count - 1, 0) // 2, count // 2
     high = np.minimum(high, np.maximum(count - 1, 0))
-    return np.where(count > 0, (ordered[rows, low] + ordered[rows, high]) / 2, 0.0)
+    middle = np.take_along_axis(ordered, low, axis=-1) + np.take_along_axis(ordered, high, axis=-1)
+    return np.where(count > 0, middle / 2, 0.0)[..., 0]
