@@ -35,10 +35,10 @@ def seasons_until_noticed(
     Returns (seasons,), never falling: once noticed is noticed.
     """
     rng = np.random.default_rng(seed)
-    day = np.arange(seasons) * years_between * DAYS_PER_YEAR
+    day = np.arange(seasons, dtype=np.float64) * (years_between * DAYS_PER_YEAR)
     noise = rng.normal(0.0, own_sd, (builds, spans, seasons))
     shift = rng.normal(0.0, gain_sd, (builds, 1, seasons))
-    y: Floats = np.asarray(noise + shift, np.float64)
+    y = noise + shift
     y[:, 0] += rate_per_year * day / DAYS_PER_YEAR
     looks = look_at_each_round(day, y, np.full(y.shape, own_sd), gain_sd, spans=slice(0, 1))
     return np.asarray(np.maximum.accumulate(looks.creeping[:, :, 0], axis=1).mean(axis=0))
