@@ -1,0 +1,146 @@
+"""Prints how soon creep is found by us, by general methods and by a clairvoyant, at the same false-alarm rate.
+
+Run: python tests/benchmarks/creep.py [--quick] [--seed N] [--json FILE]; without --quick some minutes on one core.
+Times are ratios measured in one run; no limits are asserted here.
+"""
+
+import argparse
+import json
+import resource
+import statistics
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+from creep_builds import (
+    GAIN_SD,
+    OWN_SD,
+    ROUNDS,
+    Builds,
+    caught_within,
+    excess_at_flag,
+    flag_looks,
+    invent_builds,
+    threshold_for,
+)
+from creep_methods import CLAIRVOYANT, FAST, OURS, SIMPLE, SLOW, Score
+
+FALSE_ALARMS = 0.02  # per span over all ten looks
+SEASONS = 2.0
+NULL, CREEPING = 0, 1  # second number of a seed: no simulation shares its draws with another
+CASES = [
+    (spans, bad_share, rate) for spans in (40, 12) for bad_share in (0.0, 0.03) for rate in (0.04, 0.08, 0.16)
+]
+LONG, QUICK = 16_000, 1_200  # spans simulated, steady for the threshold and in all for the ramps
+SLOW_SPANS = 640
+
+
+def compare(seed: int, spans_in_all: int, methods: dict[str, Score]) -> Iterator[dict[str, object]]:
+    """One row per case and method: mean excess at the flag, its ratio to the clairvoyant's, share caught soon."""
+    for number, (spans, bad_share, rate) in enumerate(CASES):
+        count = dict(builds=spans_in_all // spans, spans=spans, bad_share=bad_share)
+        steady = invent_builds((seed, NULL, number), **count)
+        ramps = invent_builds((seed, CREEPING, number), **count, rate=rate)
+        told = Builds(**{**vars(steady), "rate": rate})  # the clairvoyant's rate, though nothing creeps
+        reference = None
+        for name, score in methods.items():
+            threshold = threshold_for(score(told), FALSE_ALARMS)
+            looks = flag_looks(score(ramps), threshold, ramps)
+            excess = np.nanmean(excess_at_flag(looks, ramps), axis=1)
+            reference = excess if name == CLAIRVOYANT else reference
+            yield {
+                "spans": spans,
+                "bad_share": bad_share,
+                "rate": rate,
+                "method": name,
+                "excess": float(excess.mean()),
+                "excess_se": float(excess.std(ddof=1) / np.sqrt(len(excess))),
+                "to_clairvoyant": None if reference is None else float(excess.mean() / reference.mean()),
+                "to_clairvoyant_se": None if reference is None else ratio_error(excess, reference),
+                "caught": caught_within(looks, ramps, SEASONS),
+                "threshold": threshold,
+            }
+
+
+def ratio_error(one: np.ndarray, other: np.ndarray) -> float:
+    """Standard error of a ratio of means over the same builds (delta method)."""
+    ratio = one.mean() / other.mean()
+    return float(np.std(one - ratio * other, ddof=1) / np.sqrt(len(one)) / other.mean())
+
+
+def against_simple(rows: list[dict[str, object]]) -> list[dict[str, object]]:
+    """Our excess over that of the best simple peer, case by case."""
+    found = []
+    for spans, bad_share, rate in CASES:
+        case = {r["method"]: r["excess"] for r in rows if (r["spans"], r["bad_share"], r["rate"]) == (spans, bad_share, rate)}  # fmt: skip
+        best = min(SIMPLE, key=lambda name: case[name])
+        found.append(
+            {"spans": spans, "bad_share": bad_share, "rate": rate, "best_simple": best, "ratio": case[OURS] / case[best]}
+        )  # fmt: skip
+    return found
+
+
+def seconds(deed: Callable[[], object]) -> float:
+    """How long one call takes."""
+    start = time.perf_counter()
+    deed()
+    return time.perf_counter() - start
+
+
+def speed(spans: int) -> dict[str, float]:
+    """Time of assess_creep over that of a least-squares slope by numpy.polyfit on the same array, and memory."""
+    from lugbook.inference.creep import assess_creep
+
+    rng = np.random.default_rng(8)
+    day = np.arange(ROUNDS) * 365.25
+    y = rng.normal(3.5, 0.3, (spans, 1)) + rng.normal(0, GAIN_SD, ROUNDS) + rng.normal(0, OWN_SD, (spans, ROUNDS))
+    y[: spans // 100] += 0.08 * np.maximum(day / 365.25 - 4, 0)
+    own_sd = np.full(y.shape, OWN_SD)
+    slope = statistics.median(seconds(lambda: np.polyfit(day, y.T, 1)) for _ in range(7))
+    whole = statistics.median(seconds(lambda: assess_creep(day, y, own_sd, GAIN_SD)) for _ in range(3))
+    return {
+        "spans": spans,
+        "slope_seconds": slope,
+        "assess_seconds": whole,
+        "ratio": whole / slope,
+        "peak_gigabyte": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e6,
+    }
+
+
+def printed(row: dict[str, object]) -> str:
+    """One line of the table."""
+    ratio = "" if row["to_clairvoyant"] is None else f"{row['to_clairvoyant']:.3f} +- {row['to_clairvoyant_se']:.3f}"
+    return (
+        f"{row['spans']:3d} spans  {row['bad_share']:4.0%} bad  {row['rate']:4.0%}/yr  {row['method']:34s}"
+        f"{row['excess']:.4f} +- {row['excess_se']:.4f}   {ratio:16s} caught {row['caught']:.2f}"
+    )
+
+
+def main(arguments: list[str]) -> None:
+    """Runs it and prints."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="few replicates, no slow libraries")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--json", type=Path, help="write all numbers to this file too")
+    chosen = parser.parse_args(arguments)
+    rows = []
+    for row in compare(chosen.seed, QUICK if chosen.quick else LONG, FAST):
+        rows.append(row)
+        print(printed(row), flush=True)
+    simple = against_simple(rows)
+    for row in simple:
+        print(f"{row['spans']:3d} spans  {row['bad_share']:4.0%} bad  {row['rate']:4.0%}/yr  ours / {row['best_simple']}: {row['ratio']:.2f}")
+    slow = [] if chosen.quick else list(compare(chosen.seed, SLOW_SPANS, SLOW))
+    for row in slow:
+        print(printed(row), flush=True)
+    fast = speed(10_000 if chosen.quick else 100_000)
+    print(f"{fast['spans']} spans: {fast['assess_seconds']:.2f} s, slopes {fast['slope_seconds']:.4f} s: {fast['ratio']:.0f} times; peak {fast['peak_gigabyte']:.2f} GB")
+    if chosen.json:
+        found = {"seed": chosen.seed, "methods": rows + slow, "against_simple": simple, "speed": fast}
+        chosen.json.write_text(json.dumps(found, indent=1), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
