@@ -24,7 +24,8 @@ class Builds:
     rate: float  # ln units per year
     onset_year: np.ndarray  # (B, J)
     shift: np.ndarray  # (B, T) the truth, for the clairvoyant alone
-    actual_sd: np.ndarray  # (B, J, T) own_sd, wider where the reading is bad: for the clairvoyant alone
+    actual_sd: np.ndarray  # (B, J, T) own_sd, wider where the reading is bad: for a clairvoyant alone
+    bad_share: float  # for the clairvoyant alone
 
     @property
     def creeps(self) -> np.ndarray:
@@ -59,7 +60,7 @@ def invent_builds(
     creeping = max(1, spans // 10) if rate > 0 else 0
     onset[:, creeping:] = np.inf
     made = Builds(
-        day, level + shift[:, None] + rng.normal(size=shape) * actual_sd, own_sd, GAIN_SD, rate, onset, shift, actual_sd
+        day, level + shift[:, None] + rng.normal(size=shape) * actual_sd, own_sd, GAIN_SD, rate, onset, shift, actual_sd, bad_share,
     )  # fmt: skip
     made.log_resistance[...] += made.rise
     return made

@@ -2,9 +2,10 @@
 
 import warnings
 from collections.abc import Callable
+from itertools import combinations
 
 import numpy as np
-from creep_builds import DAYS_PER_YEAR, Builds
+from creep_builds import BAD_WIDTH, DAYS_PER_YEAR, Builds
 
 from lugbook.inference.looks import look_at_each_round
 
@@ -31,24 +32,53 @@ def ours(builds: Builds) -> np.ndarray:
 
 
 def clairvoyant(builds: Builds) -> np.ndarray:
-    """Told the shared errors, the rate and the noise of every reading (so which are bad); not level, not onset.
+    """Told the shared errors, the rate and the noise (its spread, how many readings are bad, how wide they are).
 
-    ln of the likelihood ratio of the ramp against none, level at its best, averaged over onsets (quarter
-    years), which does no worse here than the largest.
+    Not told level, onset, or which readings are bad. ln of the likelihood ratio of the ramp against none, each
+    averaged over which readings are bad (none, one or two) and over the onset (every quarter of a year).
     """
+    return likelihood_ratio(builds, builds.own_sd, builds.bad_share)
+
+
+def informed_clairvoyant(builds: Builds) -> np.ndarray:
+    """The clairvoyant that is told which readings are bad as well: nobody could know it."""
+    return likelihood_ratio(builds, builds.actual_sd, 0.0)
+
+
+def likelihood_ratio(builds: Builds, sd: np.ndarray, bad_share: float) -> np.ndarray:
+    """ln likelihood ratio of a ramp of known rate at every look; the flat prior of the level integrated out."""
     year = builds.day / DAYS_PER_YEAR
-    y, weight = builds.log_resistance - builds.shift[:, None], builds.actual_sd**-2.0
+    y = builds.log_resistance - builds.shift[:, None]
     found = np.full(y.shape, -np.inf)
     for n in range(2, len(year) + 1):
-        w, z = weight[..., :n], y[..., :n]
-        z = z - (w * z).sum(-1, keepdims=True) / w.sum(-1, keepdims=True)
-        ratios = []
-        for onset in np.arange(0.0, year[n - 1], 0.25):
-            h = builds.rate * np.maximum(year[:n] - onset, 0.0)
-            h = h - (w * h).sum(-1, keepdims=True) / w.sum(-1, keepdims=True)
-            ratios.append((w * h * z).sum(-1) - 0.5 * (w * h * h).sum(-1))
-        found[..., n - 1] = np.logaddexp.reduce(ratios, axis=0) - np.log(len(ratios))
+        for b in range(0, len(y), 20):
+            found[b : b + 20, :, n - 1] = ramp_against_none(
+                year[:n], y[b : b + 20, :, :n], sd[b : b + 20, :, :n], builds.rate, bad_share
+            )
     return found
+
+
+def ramp_against_none(
+    year: np.ndarray, y: np.ndarray, sd: np.ndarray, rate: float, bad_share: float
+) -> np.ndarray:
+    """(B, J) of the readings (B, J, n) of one look."""
+    n = len(year)
+    bad_sets = [(), *combinations(range(n), 1), *combinations(range(n), 2)] if bad_share > 0 else [()]
+    kept = np.ones((len(bad_sets), n))
+    for row, bad in enumerate(bad_sets):
+        kept[row, list(bad)] = BAD_WIDTH**-2.0
+    odds = bad_share / (1 - bad_share) / BAD_WIDTH
+    price = np.array([len(bad) * np.log(odds) if bad else 0.0 for bad in bad_sets])
+    onsets = np.arange(0.0, year[-1], 0.25)
+    h = rate * np.maximum(year[:, None] - onsets, 0.0)
+    z = (y - y[..., :1])[..., None, :]
+    w = (sd**-2.0)[..., None, :] * kept
+    total, wz = w.sum(-1), w * z
+    base = price - 0.5 * np.log(total) - 0.5 * ((wz * z).sum(-1) - wz.sum(-1) ** 2 / total)
+    s_h = w @ h
+    gain = wz @ h - s_h * (wz.sum(-1) / total)[..., None] - 0.5 * (w @ h**2 - s_h**2 / total[..., None])
+    ramps = np.logaddexp.reduce(base[..., None] + gain, axis=(-2, -1)) - np.log(len(onsets))
+    return ramps - np.logaddexp.reduce(base, axis=-1)
 
 
 def last_over_first(year: np.ndarray, y: np.ndarray) -> np.ndarray:
@@ -154,7 +184,7 @@ def without_rounds(score_of_last: Callable[[np.ndarray, np.ndarray], np.ndarray]
         for n in range(fewest, len(year) + 1):
             seen = Builds(
                 builds.day[:n], builds.log_resistance[..., :n], builds.own_sd[..., :n], builds.gain_sd,
-                builds.rate, builds.onset_year, builds.shift[:, :n], builds.actual_sd[..., :n],
+                builds.rate, builds.onset_year, builds.shift[:, :n], builds.actual_sd[..., :n], builds.bad_share,
             )  # fmt: skip
             found[..., n - 1] = score_of_last(year[:n], rounds_out(seen))
         return found
@@ -162,7 +192,7 @@ def without_rounds(score_of_last: Callable[[np.ndarray, np.ndarray], np.ndarray]
     return score
 
 
-OURS, CLAIRVOYANT = "ours", "clairvoyant"
+OURS, CLAIRVOYANT, INFORMED = "ours", "clairvoyant", "clairvoyant told which are bad"
 SIMPLE: dict[str, Score] = {
     "ratio to first": every_look(last_over_first, 2),
     "ratio to first three": every_look(last_over_first_three, 4),
@@ -175,4 +205,4 @@ ROUNDS_OUT: dict[str, Score] = {
     "Theil-Sen, rounds out": without_rounds(theil_sen, 3),
 }
 SLOW: dict[str, Score] = {"MixedLM": mixed_model, "ruptures": one_break}
-FAST: dict[str, Score] = {CLAIRVOYANT: clairvoyant, OURS: ours, **SIMPLE, **ROUNDS_OUT}
+FAST: dict[str, Score] = {CLAIRVOYANT: clairvoyant, INFORMED: informed_clairvoyant, OURS: ours, **SIMPLE, **ROUNDS_OUT}

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from invented_series import YEAR, invent_rounds, ramp
 
-from lugbook.inference.rounds import estimate_rounds, trust
+from lugbook.inference.rounds import estimate_rounds
+from lugbook.inference.scatter import trust
 
 
 def test_a_round_that_reads_high_is_found_and_its_uncertainty_is_that_of_forty_spans() -> None:

@@ -23,7 +23,7 @@ from functools import reduce
 
 import numpy as np
 
-from lugbook.inference.rounds import BAD_SHARE, BAD_WIDTH
+from lugbook.inference.scatter import BAD_SHARE, BAD_WIDTH
 from lugbook.inference.series import Floats, Whole
 
 # Priors. No growth rate of heavy crimps in service was found in print: all of these are our assumptions.

@@ -1,30 +1,34 @@
 """What each round did to all its readings together: the common error of the meter and clamp of that day.
 
-Model: y = level of the series + shift of the round + own noise, y = ln of the resistance at 20 degC. The
-shift has the prior N(0, gain_sd^2) from the instruments' statement; own noise is a contaminated normal:
-most readings N(0, s^2), a few (BAD_SHARE) eight times wider. The shift of a round may be bad in the same
-way. Robust two-way fit with shrunken column effects (best linear unbiased prediction: Robinson 1991,
-Statistical Science 6, 15-32; memory).
+Model: y = level of the series + creep, of a few + shift of the round + own noise, y = ln of the resistance at
+20 degC. The shift has the prior N(0, gain_sd^2) from the instruments' statement; own noise is a contaminated
+normal: most readings N(0, s^2), a few (BAD_SHARE) eight times wider. The shift of a round may be bad in the
+same way. Robust two-way fit with shrunken column effects (best linear unbiased prediction: Robinson 1991,
+Statistical Science 6, 15-32; memory). A series that rises more than RISING_FROM standard deviations has its
+rise taken out before the shifts are fitted again, so that spans which creep do not drag the rounds along.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from lugbook.inference.series import Flags, Floats, median_of_rows
+from lugbook.inference.scatter import pooled_bad_share, pooled_scale, residuals_of_lines, trust
+from lugbook.inference.series import Flags, Floats, Whole, median_of_rows
 
-BAD_SHARE = 0.05  # of readings taken to be bad before looking: our assumption
-BAD_WIDTH = 8.0  # a bad reading scatters this many times wider: our assumption
-PASSES = 6  # of reweighting; the shifts no longer move by a tenth of their uncertainty
-SCALE_PRIOR_DEGREES = 6.0  # how many residuals the stated uncertainty is worth: our assumption
-SCALE_LOW, SCALE_HIGH = 0.5, 4.0
-NORMAL_MAD = 1.4826  # standard deviation / median absolute deviation of a normal
-LEAST_FREE = 0.02  # a residual with less freedom than this says nothing of the noise
+PASSES = 4  # of reweighting; the shifts no longer move by a tenth of their uncertainty
+AGAIN = 2  # times the rises are taken out and the shifts fitted anew, each with PASSES_AGAIN
+PASSES_AGAIN = 3
+RISING_FROM = 2.0  # standard deviations; lower takes more of the noise out, higher leaves more creep in
+RISING_SPREAD = 0.1  # over which a rise is taken out gradually, so that no reading makes the shifts jump
+RISE_TURNS = 3
+FEWEST_TO_RISE = 3  # readings
+TIE = 1e-6
+MOST_VOTERS = 1000  # readings of a round that are asked: a thousand tell its shift to a thirtieth of their noise
+LEAST_SPREAD = 1e-6  # of a ramp about its mean, of its size: below it a series has no reading but one to tell
 DAYS_PER_YEAR = 365.25
 TINY = 1e-300
-MAD_EFFICIENCY = 0.37  # of the median absolute deviation against the standard deviation, normal noise
 
 
 @dataclass(frozen=True)
@@ -37,10 +41,18 @@ class RoundShifts:
     shift: Floats  # (..., T) ln units, + reads high
     shift_sd: Floats  # (..., T)
     others_shift: Floats  # (..., J, T) estimated from the other series; 0 where there are none
-    others_variance: (
-        Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
-    )
+    others_variance: Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
     own_scale: Floats  # (...) by how much the stated own noise was too small (> 1) or too large (< 1)
+    bad_share: Floats  # (...) of the readings, as their scatter shows it
+
+
+@dataclass(frozen=True)
+class _Fit:
+    """The state of the two-way fit."""
+
+    level: Floats  # (..., J)
+    shift: Floats  # (..., T)
+    weight: Floats  # (..., J, T) of each reading, as it is trusted
 
 
 def estimate_rounds(
@@ -48,36 +60,68 @@ def estimate_rounds(
 ) -> RoundShifts:
     """Estimate the shifts (..., T) from the table (..., J, T); day (T,), gain_sd (T,).
 
-    Leading axes hold builds that know nothing of each other. voters (J,): the series whose readings say what
-    the round did; None: all. Readings of the others are left out of the shifts, so that spans which creep
-    together cannot pass their creep off as a shift.
+    Leading axes hold builds that know nothing of each other. voters (J,), for a single table: the series whose
+    readings say what the round did; None: all. Readings of the others are left out of the shifts, so that
+    spans which creep together cannot pass their creep off as a shift. Of a table with many series an evenly
+    spread choice votes.
     """
+    asked = _voting_rows(log_resistance, voters)
+    if asked is None:
+        return _estimate(day, log_resistance, own_sd, gain_sd)[0]
+    found, outside_shift, outside_variance = _estimate(day, log_resistance[asked], own_sd[asked], gain_sd)
+    others_shift = np.tile(outside_shift, (len(log_resistance), 1))
+    others_variance = np.tile(outside_variance, (len(log_resistance), 1))
+    others_shift[asked], others_variance[asked] = found.others_shift, found.others_variance
+    return replace(found, others_shift=others_shift, others_variance=others_variance)
+
+
+def _voting_rows(log_resistance: Floats, voters: Flags | None) -> Whole | None:
+    """Rows asked, None for all: of each round at most about MOST_VOTERS, evenly spread over the table."""
+    if log_resistance.ndim != 2 or (voters is None and len(log_resistance) <= 2 * MOST_VOTERS):
+        return None
+    rows = np.arange(len(log_resistance)) if voters is None else np.flatnonzero(voters)
+    if len(rows) <= 2 * MOST_VOTERS:
+        return rows
+    read = ~np.isnan(log_resistance[rows])
+    every = np.ceil(np.count_nonzero(read, axis=0) / MOST_VOTERS).astype(np.int64).clip(1)
+    return np.asarray(rows[(read & (np.cumsum(read, axis=0, dtype=np.int32) % every == 0)).any(axis=1)])
+
+
+def _estimate(
+    day: Floats, log_resistance: Floats, own_sd: Floats, gain_sd: Floats
+) -> tuple[RoundShifts, Floats, Floats]:
+    """The shifts by the series of this table, and (..., T) what a series outside it may use, with variance."""
     read = ~np.isnan(log_resistance)
     y = np.where(read, log_resistance, 0.0)
-    own_weight = np.where(read, 1.0 / np.square(np.where(read, own_sd, 1.0)), 0.0)
-    if voters is not None:
-        own_weight = own_weight * voters[:, None]
-    prior_weight = 1.0 / np.square(gain_sd)
+    stated_weight = np.where(read, 1.0 / np.square(np.where(read, own_sd, 1.0)), 0.0)
+    prior_weight, year = 1.0 / np.square(gain_sd), day / DAYS_PER_YEAR
     level = median_of_rows(log_resistance)
-    shift = _first_shift(log_resistance, level, own_weight, prior_weight)
-    own_scale = np.ones(y.shape[:-2])
-    for turn in range(PASSES):
-        scaled = own_weight / np.square(own_scale)[..., None, None]
-        level, shift, weight = _refit(y, scaled, prior_weight, level, shift)
-        if turn in (1, PASSES - 2):
-            own_scale = _pooled_scale(y, own_weight, prior_weight, shift, day / DAYS_PER_YEAR)
-    weighted = weight * (y - level[..., None])
-    total, pull = weight.sum(axis=-2), weighted.sum(axis=-2)
-    others_total = np.maximum(total[..., None, :] - weight, 0.0)
+    fit = _Fit(level, _first_shift(log_resistance, level, stated_weight, prior_weight), stated_weight)
+    own_scale, flat = np.ones(y.shape[:-2]), y
+    for turn in range(AGAIN + 1):
+        scaled = stated_weight / np.square(own_scale)[..., None, None]
+        for _ in range(PASSES_AGAIN if turn else PASSES):
+            fit = _refit(flat, scaled, prior_weight, fit)
+        size, free = residuals_of_lines(flat - fit.shift[..., None, :], stated_weight, prior_weight, year)
+        own_scale = pooled_scale(size, free)
+        if turn < AGAIN:
+            scaled = stated_weight / np.square(own_scale)[..., None, None]
+            flat = y - _rises(y - fit.shift[..., None, :], scaled, fit, year)
+    weighted = fit.weight * (flat - fit.level[..., None])
+    total, pull = fit.weight.sum(axis=-2), weighted.sum(axis=-2)
+    whole = total + _loosened(prior_weight, pull, total)
+    others_total = np.maximum(total[..., None, :] - fit.weight, 0.0)
     others_pull = pull[..., None, :] - weighted
     others_weight = others_total + _loosened(prior_weight, others_pull, others_total)
-    return RoundShifts(
-        shift=shift,
-        shift_sd=1.0 / np.sqrt(total + _loosened(prior_weight, pull, total)),
+    found = RoundShifts(
+        shift=fit.shift,
+        shift_sd=1.0 / np.sqrt(whole),
         others_shift=others_pull / others_weight,
         others_variance=1.0 / others_weight,
         own_scale=own_scale,
+        bad_share=pooled_bad_share(size / own_scale[..., None, None], free),
     )
+    return found, pull / whole, 1.0 / whole
 
 
 def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prior_weight: Floats) -> Floats:
@@ -88,18 +132,48 @@ def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prio
     return np.asarray(median * total / (total + _loosened(prior_weight, median * total, total)))
 
 
-def _refit(
-    y: Floats, own_weight: Floats, prior_weight: Floats, level: Floats, shift: Floats
-) -> tuple[Floats, Floats, Floats]:
+def _refit(y: Floats, own_weight: Floats, prior_weight: Floats, fit: _Fit) -> _Fit:
     """One turn: how far each reading is trusted, then shifts, then levels."""
-    weight = own_weight * trust(np.square(y - level[..., None] - shift[..., None, :]) * own_weight)
-    total, pull = weight.sum(axis=-2), (weight * (y - level[..., None])).sum(axis=-2)
+    from_level = y - fit.level[..., None]
+    weight = own_weight * trust(np.square(from_level - fit.shift[..., None, :]) * own_weight)
+    total, pull = weight.sum(axis=-2), (weight * from_level).sum(axis=-2)
     loosened = _loosened(prior_weight, pull, total)
     shift = pull / (total + loosened)
     shift = shift - _middle(shift, loosened, total)[..., None]
     row_total = weight.sum(axis=-1)
     fresh = (weight * (y - shift[..., None, :])).sum(axis=-1) / np.where(row_total > 0, row_total, 1.0)
-    return np.where(row_total > 0, fresh, level), shift, weight
+    return _Fit(np.where(row_total > 0, fresh, fit.level), shift, weight)
+
+
+def _rises(z: Floats, own_weight: Floats, fit: _Fit, year: Floats) -> Floats:
+    """What a ramp from the best onset adds to each reading (..., J, T), of the series that clearly rise.
+
+    For each onset a least-squares ramp, reweighted by trust; the best is that of the largest slope in its
+    standard deviations. A rise by the last reading alone is left to be a bad reading.
+    """
+    onsets = np.unique(year[(own_weight > 0).any(axis=tuple(range(z.ndim - 1)))])[:-2]
+    best, rise = np.zeros(z.shape[:-1]), np.zeros_like(z)
+    first_trust = trust(np.square(z - fit.level[..., None]) * own_weight)
+    for onset in onsets:
+        h = np.maximum(year - onset, 0.0)
+        weight = own_weight * first_trust
+        for turn in range(RISE_TURNS):
+            total = weight.sum(axis=-1).clip(TINY)
+            mean_h, mean_z = (weight @ h) / total, (weight * z).sum(axis=-1) / total
+            from_mean = h - mean_h[..., None]
+            s_hh = (weight * from_mean * from_mean).sum(axis=-1)
+            s_hh = np.where(s_hh > LEAST_SPREAD * (weight @ (h * h)), s_hh, 0.0)
+            slope = (weight * from_mean * z).sum(axis=-1) / np.where(s_hh > 0, s_hh, np.inf)
+            if turn < RISE_TURNS - 1:
+                residual = z - mean_z[..., None] - slope[..., None] * from_mean
+                weight = own_weight * trust(np.square(residual) * own_weight)
+        sds = slope * np.sqrt(s_hh)
+        better = sds > best * (1 + TIE) + TIE  # onsets before the first reading of a series are one and the same
+        rise = np.where(better[..., None], slope[..., None] * h, rise)
+        best = np.where(better, sds, best)
+    best = np.where(np.count_nonzero(own_weight > 0, axis=-1) < FEWEST_TO_RISE, 0.0, best)
+    taken = 1.0 / (1.0 + np.exp(np.clip((RISING_FROM - best) / RISING_SPREAD, -60.0, 60.0)))
+    return rise * taken[..., None]
 
 
 def _loosened(prior_weight: Floats, pull: Floats, total: Floats) -> Floats:
@@ -114,31 +188,3 @@ def _middle(shift: Floats, prior_weight: Floats, total: Floats) -> Floats:
     """The part common to all rounds: it cannot be told from the levels, and the prior puts it at zero."""
     seen = prior_weight * (total > 0)
     return np.asarray((shift * seen).sum(axis=-1) / seen.sum(axis=-1).clip(TINY))
-
-
-def trust(squared: Floats) -> Floats:
-    """Weight of a reading relative to a good one, 1 down to 1/64, from its squared residual in s^2."""
-    odds = BAD_SHARE / (1 - BAD_SHARE) / BAD_WIDTH
-    ratio = odds * np.exp(np.minimum(0.5 * (1 - BAD_WIDTH**-2) * squared, 60.0))
-    return (1 + ratio / BAD_WIDTH**2) / (1 + ratio)
-
-
-def _pooled_scale(y: Floats, own_weight: Floats, prior_weight: Floats, shift: Floats, year: Floats) -> Floats:
-    """Robust ratio of the scatter seen to the scatter stated (a Birge ratio), shrunk toward 1 and bounded.
-
-    Scatter is taken about a straight line of each series, so that creep is not mistaken for noise.
-    """
-    total = own_weight.sum(axis=-2, keepdims=True)
-    row_share = own_weight / own_weight.sum(axis=-1, keepdims=True).clip(TINY)
-    t = year - (row_share * year).sum(axis=-1, keepdims=True)
-    spread = (row_share * t * t).sum(axis=-1, keepdims=True).clip(TINY)
-    z = y - shift[..., None, :]
-    z = z - (row_share * z).sum(axis=-1, keepdims=True)
-    z = z - t * ((row_share * t * z).sum(axis=-1, keepdims=True) / spread)
-    free = (1 - row_share * (1 + t * t / spread)) * (1 - own_weight / (total + prior_weight))
-    free = np.where((own_weight > 0) & (free > LEAST_FREE), free, 0.0)
-    size = np.where(free > 0, np.abs(z) * np.sqrt(own_weight / np.where(free > 0, free, 1.0)), np.nan)
-    degrees = MAD_EFFICIENCY * free.sum(axis=(-2, -1))
-    square = np.square(NORMAL_MAD * median_of_rows(size.reshape(*size.shape[:-2], -1)))
-    scale = np.sqrt((SCALE_PRIOR_DEGREES + degrees * square) / (SCALE_PRIOR_DEGREES + degrees))
-    return np.asarray(np.clip(scale, SCALE_LOW, SCALE_HIGH))
