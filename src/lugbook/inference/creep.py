@@ -21,7 +21,7 @@ FEWEST_READINGS = 3
 # Calibrated by simulation (tests/inference/test_false_alarms.py): 40 steady spans, ten yearly rounds looked
 # at one by one, shared gain 3 %, own noise about 2 %: fewer than 2 % of the spans are ever called creeping,
 # also when 3 % of the readings are bad.
-CREEPING_FROM = 0.5
+CREEPING_FROM = 0.8
 CHANGED_FROM = 0.8  # creep or step together, below CREEPING_FROM: our assumption
 LAST_ALONE_FROM = 0.5  # from here on nothing is claimed before the last reading has been repeated
 # Chance that the check standards sink against the spans, above which they alone set the shifts: our
@@ -92,7 +92,7 @@ def assess_creep(
         shifts = estimate_rounds(day, y, own_sd, gain, voters=checks)
     corrected = y - shifts.others_shift
     variance = np.square(own_sd * own_scale) + shifts.others_variance
-    packed, causes = weigh_table(day, corrected, variance)
+    packed, causes = weigh_table(day, corrected, variance, shifts.bad_share)
     return _conclude(day, gain, packed, causes, shifts, corrected, variance, own_scale, together)
 
 
@@ -107,15 +107,23 @@ def _checks_sink(day: Floats, y: Floats, own_sd: Floats, gain: Floats, checks: F
     total = weight.sum(axis=0)
     pooled = np.where(total > 0, np.nansum(weight * z, axis=0) / total.clip(1e-300), np.nan)[None, :]
     variance = (1.0 / total.clip(1e-300) + by_spans.others_variance[checks][0])[None, :]
-    packed, causes = weigh_table(day, -pooled, variance)
+    packed, causes = weigh_table(day, -pooled, variance, by_spans.bad_share)
     return bool(packed.count[0] >= FEWEST_READINGS and causes.creep[0] > TOGETHER_FROM)
 
 
-def weigh_table(day: Floats, corrected: Floats, variance: Floats) -> tuple[PackedSeries, Causes]:
-    """Weigh the causes of readings (J, T) whose shifts are taken out, NaN where not read."""
+def weigh_table(
+    day: Floats, corrected: Floats, variance: Floats, bad_share: Floats
+) -> tuple[PackedSeries, Causes]:
+    """Weigh the causes of readings (J, T) whose shifts are taken out, NaN where not read.
+
+    bad_share, scalar or (J,): share of bad readings to be expected.
+    """
     packed = pack_series(day, ~np.isnan(corrected))
     year = packed.take_columns((day - day.min()) / DAYS_PER_YEAR)
-    causes = weigh_causes(year, packed.take(corrected, 0.0), packed.take(variance, 1.0), packed.count)
+    expected = np.broadcast_to(bad_share, packed.count.shape)
+    causes = weigh_causes(
+        year, packed.take(corrected, 0.0), packed.take(variance, 1.0), packed.count, expected
+    )
     return packed, causes
 
 
@@ -154,11 +162,10 @@ def _conclude(
     last = np.maximum(packed.count - 1, 0)
     early_step = _early_step(packed, causes)
     code = _verdict_codes(packed, causes, early_step)
-    rate, rate_low, rate_high = _rate_interval(causes)
     onset_day = days[rows, np.argmax(causes.creep_onset, axis=1)]
     step_day = days[rows, np.argmax(causes.step_onset, axis=1)]
 
-    slope = np.where(code == 1, rate, 0.0)
+    slope = np.where(code == 1, causes.rate, 0.0)
     weight = np.where(packed.present, 1.0 - causes.bad * (63 / 64), 0.0) / packed.take(variance, 1.0)
     weight = np.where((code == 2)[:, None] & (days < step_day[:, None]), 0.0, weight)
     rise = slope[:, None] * np.maximum(days - onset_day[:, None], 0.0) / DAYS_PER_YEAR
@@ -172,9 +179,9 @@ def _conclude(
         step_probability=early_step,
         last_alone_probability=causes.last_alone,
         bad_reading_probability=packed.spread(causes.bad, len(day), np.nan),
-        rate_per_year=rate,
-        rate_low=rate_low,
-        rate_high=rate_high,
+        rate_per_year=causes.rate,
+        rate_low=causes.rate_low,
+        rate_high=causes.rate_high,
         onset_day=np.where(few, np.nan, onset_day),
         step_day=np.where(few, np.nan, step_day),
         verdict=tuple(np.array(VERDICTS)[code].tolist()),
@@ -202,14 +209,6 @@ def _verdict_codes(packed: PackedSeries, causes: Causes, early_step: Floats) -> 
     code = np.where(causes.creep >= CREEPING_FROM, 1, code)
     code = np.where(causes.last_alone >= LAST_ALONE_FROM, 0, code)
     return np.where(packed.count < FEWEST_READINGS, 3, code)
-
-
-def _rate_interval(causes: Causes) -> tuple[Floats, Floats, Floats]:
-    """Mean, 5 % and 95 % point of the rate, of the lognormal with the posterior's mean and mean square."""
-    mean = causes.rate.clip(1e-12)
-    log_variance = np.log(np.maximum(causes.rate_square / mean**2, 1.0))
-    middle, half = np.log(mean) - log_variance / 2, NORMAL_95 * np.sqrt(log_variance)
-    return causes.rate, np.exp(middle - half), np.exp(middle + half)
 
 
 def _trend_of_rounds(day: Floats, gain: Floats, shifts: RoundShifts) -> tuple[float, float]:

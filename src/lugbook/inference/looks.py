@@ -10,7 +10,7 @@ from lugbook.inference.creep import FEWEST_READINGS, call_creeping, score_of, we
 from lugbook.inference.rounds import estimate_rounds
 from lugbook.inference.series import Floats, Whole
 
-CELLS_AT_ONCE = 400_000
+CELLS_AT_ONCE = 100_000
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ def look_at_each_round(
     """
     builds, _, rounds = log_resistance.shape
     gain = np.broadcast_to(np.asarray(gain_sd, float), day.shape)
-    at_once = max(1, CELLS_AT_ONCE // max(log_resistance[0].size * rounds, 1))
+    at_once = max(1, CELLS_AT_ONCE // max(log_resistance[0].size, 1))
     parts = [
         _looks(day, log_resistance[at : at + at_once], own_sd[at : at + at_once], gain, spans)
         for at in range(0, builds, at_once)
@@ -59,8 +59,9 @@ def _looks(
         scale = shifts.own_scale[:, None, None]
         corrected = (y[..., :n] - shifts.others_shift)[:, spans]
         variance = (np.square(own_sd[..., :n] * scale) + shifts.others_variance)[:, spans]
-        packed, causes = weigh_table(day[:n], corrected.reshape(-1, n), variance.reshape(-1, n))
         shape = score[:, 0].shape
+        bad_share = np.repeat(shifts.bad_share, shape[1])
+        packed, causes = weigh_table(day[:n], corrected.reshape(-1, n), variance.reshape(-1, n), bad_share)
         score[:, n - 1] = score_of(causes).reshape(shape)
         chance[:, n - 1] = causes.creep.reshape(shape)
         creeping[:, n - 1] = call_creeping(packed, causes).reshape(shape)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from lugbook.inference.scatter import pooled_bad_share, pooled_scale, residuals_of_lines, trust
+from lugbook.inference.scatter import pooled_scatter, residuals_of_lines, trust
 from lugbook.inference.series import Flags, Floats, Whole, median_of_rows
 
 PASSES = 4  # of reweighting; the shifts no longer move by a tenth of their uncertainty
@@ -97,13 +97,13 @@ def _estimate(
     prior_weight, year = 1.0 / np.square(gain_sd), day / DAYS_PER_YEAR
     level = median_of_rows(log_resistance)
     fit = _Fit(level, _first_shift(log_resistance, level, stated_weight, prior_weight), stated_weight)
-    own_scale, flat = np.ones(y.shape[:-2]), y
+    own_scale, flat, first_seen = np.ones(y.shape[:-2]), y, _is_last(read, year)
     for turn in range(AGAIN + 1):
         scaled = stated_weight / np.square(own_scale)[..., None, None]
         for _ in range(PASSES_AGAIN if turn else PASSES):
             fit = _refit(flat, scaled, prior_weight, fit)
         size, free = residuals_of_lines(flat - fit.shift[..., None, :], stated_weight, prior_weight, year)
-        own_scale = pooled_scale(size, free)
+        own_scale, bad_share = pooled_scatter(size, free, first_seen)
         if turn < AGAIN:
             scaled = stated_weight / np.square(own_scale)[..., None, None]
             flat = y - _rises(y - fit.shift[..., None, :], scaled, fit, year)
@@ -119,9 +119,15 @@ def _estimate(
         others_shift=others_pull / others_weight,
         others_variance=1.0 / others_weight,
         own_scale=own_scale,
-        bad_share=pooled_bad_share(size / own_scale[..., None, None], free),
+        bad_share=bad_share,
     )
     return found, pull / whole, 1.0 / whole
+
+
+def _is_last(read: Flags, year: Floats) -> Flags:
+    """The last reading of each series (..., J, T)."""
+    when = np.where(read, year, -np.inf)
+    return np.asarray(when == when.max(axis=-1, keepdims=True, initial=-np.inf))
 
 
 def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prior_weight: Floats) -> Floats:
