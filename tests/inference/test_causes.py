@@ -77,16 +77,16 @@ def test_the_rate_and_its_interval_are_those_of_a_numerical_integral() -> None:
             p * integrated(np.maximum(YEAR - YEAR[k], 0), np.array([r]), np.ones(1), z)
             for k, p in enumerate(begins)
         )
-        for r in rate[::6]
+        for r in rate[::2]
     ]
-    share = np.array(each) * p_rate[::6]
+    share = np.array(each) * p_rate[::2]
     below = np.cumsum(share) / share.sum()
 
     found = weighed(z, SD)
 
-    assert found.rate[0] == pytest.approx((share * rate[::6]).sum() / share.sum(), rel=0.02)
-    assert found.rate_low[0] == pytest.approx(np.interp(0.05, below, rate[::6]), rel=0.04)
-    assert found.rate_high[0] == pytest.approx(np.interp(0.95, below, rate[::6]), rel=0.04)
+    assert found.rate[0] == pytest.approx((share * rate[::2]).sum() / share.sum(), rel=0.02)
+    assert found.rate_low[0] == pytest.approx(np.interp(0.05, below, rate[::2]), rel=0.04)
+    assert found.rate_high[0] == pytest.approx(np.interp(0.95, below, rate[::2]), rel=0.04)
 
 
 def test_the_rates_on_the_grid_reach_far_beyond_what_is_expected() -> None:
@@ -108,8 +108,8 @@ def test_the_quick_look_agrees_with_the_full_one_where_it_is_thought_enough(
     full = weigh_causes(*given)
 
     assert np.mean(quick.creep != full.creep) > 0.5
-    np.testing.assert_allclose(quick.creep, full.creep, atol=0.02)
-    np.testing.assert_allclose(quick.bad, full.bad, atol=0.02)
+    np.testing.assert_allclose(quick.creep, full.creep, atol=0.05)
+    np.testing.assert_allclose(quick.bad, full.bad, atol=0.05)
     np.testing.assert_array_equal(quick.creep > 0.3, full.creep > 0.3)
 
 

@@ -13,9 +13,8 @@ could explain anything explains nothing well. Method: Bayes factors of linear mo
 (O'Hagan and Forster, Kendall's Advanced Theory 2B, ch. 11; memory). A series whose likeliest bad reading is
 more likely than not gets a second turn in which another reading may be bad too.
 
-Most series of a book are plainly steady: they are told by a quick look, in which a bad reading is weighed
-apart from the changes. Only the others are weighed in full, and of those that may creep the rate is looked
-at more closely.
+Of a large table most series are plainly steady and told so by the quick look of screening.py. Only the others
+are weighed in full, and of those that may creep the rate is looked at more closely.
 """
 
 from __future__ import annotations
@@ -27,6 +26,7 @@ import numpy as np
 
 from lugbook.inference.evidence import Shares, TurnInput, weigh_turn
 from lugbook.inference.scatter import BAD_WIDTH
+from lugbook.inference.screening import is_regular, screen
 from lugbook.inference.series import Floats, Whole
 
 # Prior of the rate b in ln resistance per year: lognormal. No growth rate of heavy crimps in service was found
@@ -34,12 +34,14 @@ from lugbook.inference.series import Floats, Whole
 RATE_MEDIAN, RATE_LOG_SD = 0.06, 1.0
 LOG_RATE_STEP = np.log(1.75)
 RATES = 0.001 * np.exp(LOG_RATE_STEP * np.arange(13))  # to 83 % a year
-CLOSER_RATES = 32  # steps of the closer look, over the part of the range that is left
-QUICK_UP_TO = 0.05  # chance of a change up to which the quick look is enough
+CLOSER_RATES = 24  # steps of the closer look, over the part of the range that is left
+FEWEST_TO_SCREEN = 2000  # series; fewer are weighed in full without asking
+ONSETS_BETWEEN = 3  # onsets tried in each interval by the closer look
+QUICK_UP_TO = 0.25  # chance of a change up to which the quick look is enough
 QUICK_BAD_UP_TO = 0.2  # the same of a bad reading
-CLOSER_FROM = 0.05  # chance of creep from which its rate is looked at closely
+CLOSER_FROM = 0.2  # chance of creep from which its rate is looked at closely
 # Series weighed in one go: keeps the grid of one turn inside the processor's cache.
-ROWS_QUICK, ROWS_AT_ONCE = 1024, 128
+ROWS_QUICK, ROWS_AT_ONCE, ROWS_CLOSER = 2048, 128, 32
 
 
 @dataclass(frozen=True)
@@ -67,15 +69,23 @@ def weigh_causes(year: Floats, z: Floats, variance: Floats, count: Whole, bad_sh
     odds = np.log(bad_share / (1 - bad_share) / BAD_WIDTH)[:, None]
     prior = np.hstack([np.zeros((len(z), 1)), np.where(present, odds, -np.inf)])
     every = TurnInput(year, z, w, count, prior)
-    causes, _ = _weigh(every, lambda rows: RATES[None, :], _quick_turn, ROWS_QUICK)
+    if len(z) < FEWEST_TO_SCREEN or not is_regular(every):
+        return _weigh_well(every)
+    causes, _ = _weigh(every, lambda rows: RATES[None, ::2], _quick_turn, ROWS_QUICK)
     changed = causes.creep + causes.step_onset.sum(axis=1)
     doubtful = np.flatnonzero((changed > QUICK_UP_TO) | (causes.bad.max(axis=1) > QUICK_BAD_UP_TO))
-    full, shares = _weigh(every.take(doubtful), lambda rows: RATES[None, :], _two_turns, ROWS_AT_ONCE)
-    _put(causes, doubtful, full)
-    near = np.flatnonzero(full.creep > CLOSER_FROM)
+    _put(causes, doubtful, _weigh_well(every.take(doubtful)))
+    return causes
+
+
+def _weigh_well(series: TurnInput) -> Causes:
+    """In full, and closer where creep is likely."""
+    causes, shares = _weigh(series, lambda rows: RATES[None, :], _two_turns, ROWS_AT_ONCE)
+    near = np.flatnonzero(causes.creep > CLOSER_FROM)
     closer_rates = _closer_rates(shares[near])
-    closer, _ = _weigh(every.take(doubtful[near]), lambda rows: closer_rates[rows], _two_turns, ROWS_AT_ONCE)
-    _put(causes, doubtful[near], closer)
+    closely = replace(series.take(near), between=ONSETS_BETWEEN)
+    closer, _ = _weigh(closely, lambda rows: closer_rates[rows], _two_turns, ROWS_CLOSER)
+    _put(causes, near, closer)
     return causes
 
 
@@ -118,7 +128,7 @@ def _log_prior(rate: Floats, step: Floats) -> Floats:
 
 
 def _quick_turn(series: TurnInput, rate: Floats, log_prior: Floats) -> Shares:
-    return weigh_turn(series, rate, log_prior, bad_apart=True)
+    return screen(series, rate[0], log_prior[0])
 
 
 def _two_turns(series: TurnInput, rate: Floats, log_prior: Floats) -> Shares:
@@ -151,7 +161,9 @@ def _second_turn(series: TurnInput, rate: Floats, log_prior: Floats, known: Whol
     return replace(
         second,
         last_alone=second.last_alone + np.where(known == series.count - 1, second.steady, 0.0),
-        log_total=second.log_total + price - 0.5 * (_scatter(series.z, w_known) - _scatter(series.z, series.w)),
+        log_total=second.log_total
+        + price
+        - 0.5 * (_scatter(series.z, w_known) - _scatter(series.z, series.w)),
     )
 
 
@@ -184,7 +196,7 @@ def _closer_rates(share: Floats) -> Floats:
     whole = np.cumsum(share, axis=1) / share.sum(axis=1, keepdims=True)
     low = np.log(RATES)[np.count_nonzero(whole < 1e-3, axis=1)] - LOG_RATE_STEP
     high = np.log(RATES)[np.count_nonzero(whole[:, :-1] < 1 - 1e-3, axis=1)] + LOG_RATE_STEP
-    return np.exp(low[:, None] + (high - low)[:, None] * (np.arange(CLOSER_RATES) + 0.5) / CLOSER_RATES)
+    return np.asarray(np.exp(low[:, None] + (high - low)[:, None] * (np.arange(CLOSER_RATES) + 0.5) / CLOSER_RATES))
 
 
 def _rates_told(rate: Floats, step: Floats, share: Floats) -> tuple[Floats, Floats, Floats]:

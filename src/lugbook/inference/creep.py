@@ -14,6 +14,7 @@ import numpy as np
 
 from lugbook.inference.causes import Causes, weigh_causes
 from lugbook.inference.rounds import DAYS_PER_YEAR, RoundShifts, estimate_rounds
+from lugbook.inference.scatter import BAD_WIDTH
 from lugbook.inference.series import Flags, Floats, PackedSeries, Whole, pack_series
 
 STEADY, CREEPING, STEPPED, TOO_FEW = VERDICTS = ("steady", "creeping", "stepped", "too few readings")
@@ -22,7 +23,7 @@ FEWEST_READINGS = 3
 # at one by one, shared gain 3 %, own noise about 2 %: fewer than 2 % of the spans are ever called creeping,
 # also when 3 % of the readings are bad.
 CREEPING_FROM = 0.8
-CHANGED_FROM = 0.8  # creep or step together, below CREEPING_FROM: our assumption
+CHANGED_FROM = 0.9  # creep or step together, below CREEPING_FROM: our assumption
 LAST_ALONE_FROM = 0.5  # from here on nothing is claimed before the last reading has been repeated
 # Chance that the check standards sink against the spans, above which they alone set the shifts: our
 # assumption.
@@ -165,13 +166,21 @@ def _conclude(
     onset_day = days[rows, np.argmax(causes.creep_onset, axis=1)]
     step_day = days[rows, np.argmax(causes.step_onset, axis=1)]
 
-    slope = np.where(code == 1, causes.rate, 0.0)
-    weight = np.where(packed.present, 1.0 - causes.bad * (63 / 64), 0.0) / packed.take(variance, 1.0)
-    weight = np.where((code == 2)[:, None] & (days < step_day[:, None]), 0.0, weight)
-    rise = slope[:, None] * np.maximum(days - onset_day[:, None], 0.0) / DAYS_PER_YEAR
+    weight = (1.0 - causes.bad * (1 - BAD_WIDTH**-2)) / packed.take(variance, 1.0)
+    if not packed.as_is:
+        weight *= packed.present
+    stepped, creeping = np.flatnonzero(code == 2), np.flatnonzero(code == 1)
+    weight[stepped] *= days[stepped] >= step_day[stepped, None]
+    flat = packed.take(corrected, 0.0)
+    rise_now = np.zeros(len(rows))
+    if len(creeping):
+        since = np.maximum(days[creeping] - onset_day[creeping, None], 0.0) / DAYS_PER_YEAR
+        rise = causes.rate[creeping, None] * since
+        flat = flat.copy()
+        flat[creeping] -= rise
+        rise_now[creeping] = rise[np.arange(len(creeping)), last[creeping]]
     total = weight.sum(axis=1)
-    level = (weight * (packed.take(corrected, 0.0) - rise)).sum(axis=1) / total.clip(1e-300)
-    level = np.where(total > 0, level, np.nan)
+    level = np.where(total > 0, np.einsum("jm,jm->j", weight, flat) / total.clip(1e-300), np.nan)
     trend, trend_sds = _trend_of_rounds(day, gain, shifts)
     return CreepAssessment(
         score=score_of(causes),
@@ -186,7 +195,7 @@ def _conclude(
         step_day=np.where(few, np.nan, step_day),
         verdict=tuple(np.array(VERDICTS)[code].tolist()),
         level_start=level,
-        level_now=level + rise[rows, last],
+        level_now=level + rise_now,
         level_sd=1.0 / np.sqrt(np.where(total > 0, total, np.nan)),
         corrected=corrected,
         corrected_sd=np.sqrt(variance),

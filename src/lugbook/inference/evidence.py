@@ -5,7 +5,7 @@ Symbols: t years, w = 1/v, index j series, k onset, m reading, x = "which readin
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,10 +32,19 @@ class TurnInput:
     w: Floats  # (J, M) 1/variance; 0 where no reading is
     count: Whole  # (J,)
     log_bad: Floats  # (J, 1 + M) ln prior of no bad reading, and of each being bad, the wider density included
+    # Onsets of creep tried between a look and the next, besides one before the first look; 0: at the looks only
+    between: int = 0
 
     def take(self, rows: Whole | slice) -> TurnInput:
         """Some of the rows."""
-        return TurnInput(self.year[rows], self.z[rows], self.w[rows], self.count[rows], self.log_bad[rows])
+        return replace(
+            self,
+            year=self.year[rows],
+            z=self.z[rows],
+            w=self.w[rows],
+            count=self.count[rows],
+            log_bad=self.log_bad[rows],
+        )
 
 
 @dataclass(frozen=True)
@@ -51,12 +60,8 @@ class Shares:
     log_total: Floats  # (J,) ln of the total evidence, on a scale common to the turns of one series
 
 
-def weigh_turn(series: TurnInput, rate: Floats, log_prior: Floats, *, bad_apart: bool = False) -> Shares:
-    """All causes with every choice of one bad reading; rate, log_prior (J or 1, R): the grid of rates.
-
-    bad_apart: changes are weighed without bad readings, and bad readings as if nothing had changed: quick, and
-    right where neither is likely.
-    """
+def weigh_turn(series: TurnInput, rate: Floats, log_prior: Floats) -> Shares:
+    """All causes with every choice of one bad reading; rate, log_prior (J or 1, R): the grid of rates."""
     z, w, count = series.z, series.w, series.count
     length = z.shape[1]
     sum_w = w.sum(axis=1, keepdims=True).clip(TINY)
@@ -68,30 +73,53 @@ def weigh_turn(series: TurnInput, rate: Floats, log_prior: Floats, *, bad_apart:
     # How much better the fit gets when x is bad, and the width of its level.
     log_x = series.log_bad + 0.5 * (np.log(sum_w / w_x) + cut * y_bad**2 + wy_x**2 / w_x)
 
-    choices = slice(0, 1) if bad_apart else slice(None)
-    shapes = _shapes(series.year)
-    sums = [_centred_sums(h, w, y, cut[:, choices], w_x[:, choices], wy_x[:, choices]) for h in shapes]
-    creep_prior, step_prior = _change_priors(series.year, count)
-    log_creep = _creep_evidence(*sums[0], _priors(creep_prior, log_x[:, choices]), rate, log_prior)
-    log_step = _step_evidence(*sums[1]) + _priors(step_prior, log_x[:, choices])
+    onset, creep_prior = _onsets(series)
+    sums = [_centred_sums(h, w, y, cut, w_x, wy_x) for h in _shapes(series.year, onset)]
+    step_prior = change_priors(series.year, count)[1]
+    log_creep = _creep_evidence(*sums[0], _priors(creep_prior, log_x), rate, log_prior)
+    log_step = _step_evidence(*sums[1]) + _priors(step_prior, log_x)
     changes = creep_prior.sum(axis=1) + step_prior.sum(axis=1)
     log_x = log_x + np.log1p(-np.minimum(changes, 0.9))[:, None]
-    if bad_apart:  # they multiply every cause alike, so they are scaled to add up to what no bad reading has
-        log_x = log_x - np.logaddexp.reduce(log_x, axis=1, keepdims=True) + log_x[:, :1]
     top = np.maximum(log_x.max(axis=1), np.maximum(_top(log_creep), _top(log_step)))
     steady = np.exp(log_x - top[:, None])
     for table in (log_creep, log_step):
         table -= top.astype(np.float32)[:, None, None]
         np.exp(table, out=table)
-    return _shares(steady, log_creep, log_step, top, count, length)
+    creep_kx = log_creep.sum(axis=1, dtype=np.float64).reshape(len(z), -1, length + 1)
+    return _shares(
+        steady, _by_look(creep_kx, series.between), log_creep.sum(axis=2), log_step, top, count
+    )
 
 
-def _change_priors(year: Floats, count: Whole) -> tuple[Floats, Floats]:
+def change_priors(year: Floats, count: Whole) -> tuple[Floats, Floats]:
     """Chance (J, K) that a creep begins, or a jump happens, between look k and the next; 0 after the last."""
     there = np.arange(year.shape[1] - 1) < count[:, None] - 1
     interval = np.where(there, np.maximum(np.diff(year, axis=1), LEAST_INTERVAL), 0.0)
     as_made = np.where(there & (np.arange(year.shape[1] - 1) == 0), AS_MADE_YEARS, 0.0)
     return CREEP_HAZARD * (interval + as_made), STEP_HAZARD * interval
+
+
+def _onsets(series: TurnInput) -> tuple[Floats, Floats]:
+    """Years (J, K) at which a ramp may begin, and the chance of each."""
+    prior = change_priors(series.year, series.count)[0]
+    if series.between == 0 or series.year.shape[1] < 2:
+        return series.year[:, :-1], prior
+    as_made = CREEP_HAZARD * AS_MADE_YEARS * (series.count > 1)
+    prior[:, 0] -= as_made
+    part = (np.arange(series.between) + 0.5) / series.between
+    inside = series.year[:, :-1, None] + np.maximum(np.diff(series.year, axis=1), 0.0)[:, :, None] * part
+    onset = np.hstack([series.year[:, :1], inside.reshape(len(prior), -1)])
+    return onset, np.hstack([as_made[:, None], np.repeat(prior / series.between, series.between, axis=1)])
+
+
+def _by_look(creep_kx: Floats, between: int) -> Floats:
+    """Onsets (J, K, X) added up to the last look before each: (J, M - 1, X)."""
+    if between == 0 or creep_kx.shape[1] == 0:
+        return creep_kx
+    series, _, choices = creep_kx.shape
+    looks = creep_kx[:, 1:].reshape(series, -1, between, choices).sum(axis=2)
+    looks[:, 0] += creep_kx[:, 0]
+    return np.asarray(looks)
 
 
 def _priors(change: Floats, log_x: Floats) -> Singles:
@@ -100,12 +128,12 @@ def _priors(change: Floats, log_x: Floats) -> Singles:
     return (log_change[:, :, None] + log_x[:, None, :]).astype(np.float32)
 
 
-def _shapes(year: Floats) -> tuple[Floats, Floats]:
+def _shapes(year: Floats, onset: Floats) -> tuple[Floats, Floats]:
     """Ramps and steps (J or 1, K, M): one row where all series were read on the same days."""
     if len(year) > 1 and (year == year[0]).all():
-        year = year[:1]
+        year, onset = year[:1], onset[:1]
     place = np.arange(year.shape[1])
-    ramp = np.maximum(year[:, None, :] - year[:, :-1, None], 0.0)
+    ramp = np.maximum(year[:, None, :] - onset[:, :, None], 0.0)
     return ramp, (place >= place[1:, None]).astype(float)[None]
 
 
@@ -115,12 +143,11 @@ def _centred_sums(
     """S_hh and S_hy (J, K, X): sums of shape h (J or 1, K, M) with itself and y about means, for each x."""
     sum_h, sum_hh, sum_hy = (_over_readings(h, w), _over_readings(h * h, w), _over_readings(h, w * y))
     sum_h, sum_hh, sum_hy = sum_h[:, :, None], sum_hh[:, :, None], sum_hy[:, :, None]
-    if cut.shape[1] > 1:
-        h_bad = np.concatenate([np.zeros((*h.shape[:2], 1)), h], axis=2)
-        y_bad = np.hstack([np.zeros((len(y), 1)), y])
-        cut_h = cut[:, None, :] * h_bad
-        sum_h, sum_hh = sum_h - cut_h, sum_hh - cut_h * h_bad
-        sum_hy = sum_hy - cut_h * y_bad[:, None, :]
+    h_bad = np.concatenate([np.zeros((*h.shape[:2], 1)), h], axis=2)
+    y_bad = np.hstack([np.zeros((len(y), 1)), y])
+    cut_h = cut[:, None, :] * h_bad
+    sum_h, sum_hh = sum_h - cut_h, sum_hh - cut_h * h_bad
+    sum_hy = sum_hy - cut_h * y_bad[:, None, :]
     mean_h = sum_h / w_x[:, None, :]
     s_hh, s_hy = (sum_hh - sum_h * mean_h).clip(0.0), sum_hy - mean_h * wy_x[:, None, :]
     return s_hh.astype(np.float32), s_hy.astype(np.float32)
@@ -159,21 +186,17 @@ def _top(table: Singles) -> Floats:
     return np.asarray(table.max(axis=(1, 2), initial=-np.inf), np.float64)
 
 
-def _shares(steady: Floats, creep: Singles, step: Singles, top: Floats, count: Whole, length: int) -> Shares:
-    """From evidence relative to exp(top): steady (J, 1 + M), creep (J, R, K X), step (J, K, X)."""
-    series, choices = len(steady), step.shape[2]
-    creep_kx = creep.sum(axis=1).reshape(series, length - 1, choices).astype(np.float64)
-    rate_share = creep.sum(axis=2).astype(np.float64)
-    step_kx = step.astype(np.float64)
+def _shares(
+    steady: Floats, creep_kx: Floats, creep_rate: Singles, step: Singles, top: Floats, count: Whole
+) -> Shares:
+    """From evidence relative to exp(top): steady (J, 1 + M), creep (J, K, X) and (J, R), step (J, K, X)."""
+    series, step_kx = len(steady), step.astype(np.float64)
     none = np.zeros((series, 1))
     creep_onset = np.hstack([creep_kx.sum(axis=2), none])
     step_onset = np.hstack([none, step_kx.sum(axis=2)])
     total = steady.sum(axis=1) + creep_onset.sum(axis=1) + step_onset.sum(axis=1)
     share = (1.0 / total)[:, None]
-    if choices > 1:
-        bad = (steady + creep_kx.sum(axis=1) + step_kx.sum(axis=1))[:, 1:] * share
-    else:
-        bad = steady[:, 1:] / steady.sum(axis=1, keepdims=True).clip(TINY)
+    bad = (steady + creep_kx.sum(axis=1) + step_kx.sum(axis=1))[:, 1:] * share
     steady, creep_onset, step_onset = steady * share, creep_onset * share, step_onset * share
     rows, last = np.arange(series), np.maximum(count - 1, 0)
     # Only the last is out of line: it is bad, or it follows a jump, or a creep began at the look before it.
@@ -184,6 +207,6 @@ def _shares(steady: Floats, creep: Singles, step: Singles, top: Floats, count: W
         step_onset=step_onset,
         bad=bad,
         last_alone=last_alone,
-        rate_share=rate_share * share,
+        rate_share=creep_rate * share,
         log_total=top + np.log(total),
     )

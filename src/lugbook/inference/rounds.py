@@ -25,7 +25,9 @@ RISING_SPREAD = 0.1  # over which a rise is taken out gradually, so that no read
 RISE_TURNS = 3
 FEWEST_TO_RISE = 3  # readings
 TIE = 1e-6
-MOST_VOTERS = 1000  # readings of a round that are asked: a thousand tell its shift to a thirtieth of their noise
+MOST_VOTERS = (
+    1000  # readings of a round that are asked: a thousand tell its shift to a thirtieth of their noise
+)
 LEAST_SPREAD = 1e-6  # of a ramp about its mean, of its size: below it a series has no reading but one to tell
 DAYS_PER_YEAR = 365.25
 TINY = 1e-300
@@ -41,7 +43,9 @@ class RoundShifts:
     shift: Floats  # (..., T) ln units, + reads high
     shift_sd: Floats  # (..., T)
     others_shift: Floats  # (..., J, T) estimated from the other series; 0 where there are none
-    others_variance: Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
+    others_variance: (
+        Floats  # (..., J, T) its variance; gain_sd^2 where there are no others: the honest fallback
+    )
     own_scale: Floats  # (...) by how much the stated own noise was too small (> 1) or too large (< 1)
     bad_share: Floats  # (...) of the readings, as their scatter shows it
 
@@ -69,8 +73,8 @@ def estimate_rounds(
     if asked is None:
         return _estimate(day, log_resistance, own_sd, gain_sd)[0]
     found, outside_shift, outside_variance = _estimate(day, log_resistance[asked], own_sd[asked], gain_sd)
-    others_shift = np.tile(outside_shift, (len(log_resistance), 1))
-    others_variance = np.tile(outside_variance, (len(log_resistance), 1))
+    others_shift, others_variance = np.empty_like(log_resistance), np.empty_like(log_resistance)
+    others_shift[...], others_variance[...] = outside_shift, outside_variance
     others_shift[asked], others_variance[asked] = found.others_shift, found.others_variance
     return replace(found, others_shift=others_shift, others_variance=others_variance)
 
@@ -82,7 +86,9 @@ def _voting_rows(log_resistance: Floats, voters: Flags | None) -> Whole | None:
     rows = np.arange(len(log_resistance)) if voters is None else np.flatnonzero(voters)
     if len(rows) <= 2 * MOST_VOTERS:
         return rows
-    read = ~np.isnan(log_resistance[rows])
+    read = ~np.isnan(log_resistance) if voters is None else ~np.isnan(log_resistance[rows])
+    if read.all():
+        return np.asarray(rows[:: -(-len(rows) // MOST_VOTERS)])
     every = np.ceil(np.count_nonzero(read, axis=0) / MOST_VOTERS).astype(np.int64).clip(1)
     return np.asarray(rows[(read & (np.cumsum(read, axis=0, dtype=np.int32) % every == 0)).any(axis=1)])
 
@@ -174,7 +180,9 @@ def _rises(z: Floats, own_weight: Floats, fit: _Fit, year: Floats) -> Floats:
                 residual = z - mean_z[..., None] - slope[..., None] * from_mean
                 weight = own_weight * trust(np.square(residual) * own_weight)
         sds = slope * np.sqrt(s_hh)
-        better = sds > best * (1 + TIE) + TIE  # onsets before the first reading of a series are one and the same
+        better = (
+            sds > best * (1 + TIE) + TIE
+        )  # onsets before the first reading of a series are one and the same
         rise = np.where(better[..., None], slope[..., None] * h, rise)
         best = np.where(better, sds, best)
     best = np.where(np.count_nonzero(own_weight > 0, axis=-1) < FEWEST_TO_RISE, 0.0, best)
