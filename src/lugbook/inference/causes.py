@@ -36,7 +36,7 @@ LOG_RATE_STEP = np.log(1.75)
 RATES = 0.001 * np.exp(LOG_RATE_STEP * np.arange(13))  # to 83 % a year
 CLOSER_RATES = 24  # steps of the closer look, over the part of the range that is left
 FEWEST_TO_SCREEN = 2000  # series; fewer are weighed in full without asking
-ONSETS_BETWEEN = 3  # onsets tried in each interval by the closer look
+ONSETS_BETWEEN = 4  # onsets tried in each interval by the closer look
 QUICK_UP_TO = 0.25  # chance of a change up to which the quick look is enough
 QUICK_BAD_UP_TO = 0.2  # the same of a bad reading
 CLOSER_FROM = 0.2  # chance of creep from which its rate is looked at closely
@@ -196,7 +196,9 @@ def _closer_rates(share: Floats) -> Floats:
     whole = np.cumsum(share, axis=1) / share.sum(axis=1, keepdims=True)
     low = np.log(RATES)[np.count_nonzero(whole < 1e-3, axis=1)] - LOG_RATE_STEP
     high = np.log(RATES)[np.count_nonzero(whole[:, :-1] < 1 - 1e-3, axis=1)] + LOG_RATE_STEP
-    return np.asarray(np.exp(low[:, None] + (high - low)[:, None] * (np.arange(CLOSER_RATES) + 0.5) / CLOSER_RATES))
+    return np.asarray(
+        np.exp(low[:, None] + (high - low)[:, None] * (np.arange(CLOSER_RATES) + 0.5) / CLOSER_RATES)
+    )
 
 
 def _rates_told(rate: Floats, step: Floats, share: Floats) -> tuple[Floats, Floats, Floats]:

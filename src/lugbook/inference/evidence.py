@@ -31,7 +31,9 @@ class TurnInput:
     z: Floats  # (J, M)
     w: Floats  # (J, M) 1/variance; 0 where no reading is
     count: Whole  # (J,)
-    log_bad: Floats  # (J, 1 + M) ln prior of no bad reading, and of each being bad, the wider density included
+    log_bad: (
+        Floats  # (J, 1 + M) ln prior of no bad reading, and of each being bad, the wider density included
+    )
     # Onsets of creep tried between a look and the next, besides one before the first look; 0: at the looks only
     between: int = 0
 
@@ -85,10 +87,8 @@ def weigh_turn(series: TurnInput, rate: Floats, log_prior: Floats) -> Shares:
     for table in (log_creep, log_step):
         table -= top.astype(np.float32)[:, None, None]
         np.exp(table, out=table)
-    creep_kx = log_creep.sum(axis=1, dtype=np.float64).reshape(len(z), -1, length + 1)
-    return _shares(
-        steady, _by_look(creep_kx, series.between), log_creep.sum(axis=2), log_step, top, count
-    )
+    creep_kx = log_creep.sum(axis=1, dtype=np.float64).reshape(len(z), onset.shape[1], length + 1)
+    return _shares(steady, _by_look(creep_kx, series.between), log_creep.sum(axis=2), log_step, top, count)
 
 
 def change_priors(year: Floats, count: Whole) -> tuple[Floats, Floats]:
@@ -108,7 +108,7 @@ def _onsets(series: TurnInput) -> tuple[Floats, Floats]:
     prior[:, 0] -= as_made
     part = (np.arange(series.between) + 0.5) / series.between
     inside = series.year[:, :-1, None] + np.maximum(np.diff(series.year, axis=1), 0.0)[:, :, None] * part
-    onset = np.hstack([series.year[:, :1], inside.reshape(len(prior), -1)])
+    onset = np.hstack([series.year[:, :1], inside.reshape(len(prior), prior.shape[1] * series.between)])
     return onset, np.hstack([as_made[:, None], np.repeat(prior / series.between, series.between, axis=1)])
 
 
@@ -116,8 +116,8 @@ def _by_look(creep_kx: Floats, between: int) -> Floats:
     """Onsets (J, K, X) added up to the last look before each: (J, M - 1, X)."""
     if between == 0 or creep_kx.shape[1] == 0:
         return creep_kx
-    series, _, choices = creep_kx.shape
-    looks = creep_kx[:, 1:].reshape(series, -1, between, choices).sum(axis=2)
+    series, onsets, choices = creep_kx.shape
+    looks = creep_kx[:, 1:].reshape(series, (onsets - 1) // between, between, choices).sum(axis=2)
     looks[:, 0] += creep_kx[:, 0]
     return np.asarray(looks)
 
