@@ -108,7 +108,9 @@ def _estimate(
         scaled = stated_weight / np.square(own_scale)[..., None, None]
         for _ in range(PASSES_AGAIN if turn else PASSES):
             fit = _refit(flat, scaled, prior_weight, fit)
-        size, free = residuals_of_lines(flat - fit.shift[..., None, :], stated_weight, prior_weight, year)
+        size, free = residuals_of_lines(
+            flat - fit.shift[..., None, :], stated_weight, fit.weight, prior_weight, year
+        )
         own_scale, bad_share = pooled_scatter(size, free, first_seen)
         if turn < AGAIN:
             scaled = stated_weight / np.square(own_scale)[..., None, None]

@@ -10,7 +10,7 @@ BAD_SHARE = 0.05  # of readings taken to be bad before looking, where a reading 
 BAD_WIDTH = 8.0  # a bad reading scatters this many times wider: our assumption
 # What is held of the share of bad readings before looking: BAD_SHARE_PRIOR, worth so many readings.
 BAD_SHARE_PRIOR, BAD_SHARE_READINGS = 0.01, 10.0
-BAD_SHARE_LEAST, BAD_SHARE_MOST = 1e-3, 0.2
+BAD_SHARE_LEAST, BAD_SHARE_MOST = 5e-4, 0.2
 SCATTER_TURNS = 10
 SCALE_PRIOR_DEGREES = 6.0  # how many residuals the stated uncertainty is worth: our assumption
 SCALE_LOW, SCALE_HIGH = 0.5, 4.0
@@ -32,15 +32,16 @@ def _odds_of_bad(squared: Floats, share: Floats) -> Floats:
 
 
 def residuals_of_lines(
-    z: Floats, own_weight: Floats, prior_weight: Floats, year: Floats
+    z: Floats, own_weight: Floats, trusted_weight: Floats, prior_weight: Floats, year: Floats
 ) -> tuple[Floats, Floats]:
     """Residuals (..., J, T) about a straight line of each series in units of the stated noise, and their freedom.
 
-    About a line, so that creep is not mistaken for noise. Each is divided by the root of its freedom (0 to 1),
-    so that all would have the standard deviation 1; NaN and freedom 0 where a residual says nothing.
+    About a line, so that creep is not mistaken for noise; the line follows the readings as they are trusted, so
+    that a wild reading does not make others look wild. Each residual is divided by the root of its freedom (0
+    to 1), so that all would have the standard deviation 1; NaN and freedom 0 where it says nothing.
     """
     total = own_weight.sum(axis=-2, keepdims=True)
-    row_share = own_weight / own_weight.sum(axis=-1, keepdims=True).clip(TINY)
+    row_share = trusted_weight / trusted_weight.sum(axis=-1, keepdims=True).clip(TINY)
     t = year - (row_share * year).sum(axis=-1, keepdims=True)
     spread = (row_share * t * t).sum(axis=-1, keepdims=True).clip(TINY)
     z = z - (row_share * z).sum(axis=-1, keepdims=True)
