@@ -205,4 +205,10 @@ ROUNDS_OUT: dict[str, Score] = {
     "Theil-Sen, rounds out": without_rounds(theil_sen, 3),
 }
 SLOW: dict[str, Score] = {"MixedLM": mixed_model, "ruptures": one_break}
-FAST: dict[str, Score] = {CLAIRVOYANT: clairvoyant, INFORMED: informed_clairvoyant, OURS: ours, **SIMPLE, **ROUNDS_OUT}
+FAST: dict[str, Score] = {
+    CLAIRVOYANT: clairvoyant,
+    INFORMED: informed_clairvoyant,
+    OURS: ours,
+    **SIMPLE,
+    **ROUNDS_OUT,
+}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -20,6 +20,8 @@ class Looks:
     score: Floats  # (B, S), or (B, T, S) after each of T rounds; -inf where there were too few readings
     creep_probability: Floats  # the same shape
     creeping: Floats  # 1 where the verdict is `creeping`
+    rate_low: Floats  # 5 % point of the rate per year if it creeps; NaN where there were too few readings
+    rate_high: Floats  # its 95 % point
 
 
 def look_at_builds(
@@ -41,18 +43,20 @@ def look_at_each_round(
     """The same after each of the first n rounds, n = 1 .. T, day rising: (B, T, S)."""
     gain = np.full(day.shape, gain_sd)
     asked = log_resistance[:, spans, 0].shape
-    score = np.full((asked[0], len(day), asked[1]), -np.inf)
-    chance, creeping = np.zeros_like(score), np.zeros_like(score)
+    nothing = (
+        np.full(asked, -np.inf),
+        np.zeros(asked),
+        np.zeros(asked),
+        np.full(asked, np.nan),
+        np.full(asked, np.nan),
+    )
+    looks = [Looks(*nothing) for _ in day[: FEWEST_READINGS - 1]]
     for n in range(FEWEST_READINGS, len(day) + 1):
-        seen = look_at_builds(day[:n], log_resistance[..., :n], own_sd[..., :n], gain[:n], spans)
-        score[:, n - 1], chance[:, n - 1] = seen.score, seen.creep_probability
-        creeping[:, n - 1] = seen.creeping
-    return Looks(score, chance, creeping)
+        looks.append(look_at_builds(day[:n], log_resistance[..., :n], own_sd[..., :n], gain[:n], spans))
+    return Looks(*(np.stack([getattr(look, f.name) for look in looks], axis=1) for f in fields(Looks)))
 
 
-def _look(
-    day: Floats, y: Floats, own_sd: Floats, gain: Floats, spans: slice
-) -> tuple[Floats, Floats, Floats]:
+def _look(day: Floats, y: Floats, own_sd: Floats, gain: Floats, spans: slice) -> tuple[Floats, ...]:
     shifts = estimate_rounds(day, y, own_sd, gain)
     corrected = (y - shifts.others_shift)[:, spans]
     variance = (np.square(own_sd * shifts.own_scale[:, None, None]) + shifts.others_variance)[:, spans]
@@ -60,9 +64,11 @@ def _look(
     bad_share = np.repeat(shifts.bad_share, shape[1])
     flat = corrected.reshape(-1, len(day)), variance.reshape(-1, len(day))
     packed, causes = weigh_table(day, *flat, bad_share)
-    called = call_creeping(packed, causes)
-    return (
-        score_of(causes).reshape(shape),
-        causes.creep.reshape(shape),
-        called.reshape(shape).astype(np.float64),
+    told = (
+        score_of(causes),
+        causes.creep,
+        call_creeping(packed, causes).astype(np.float64),
+        causes.rate_low,
+        causes.rate_high,
     )
+    return tuple(fact.reshape(shape) for fact in told)
