@@ -90,7 +90,7 @@ def last_over_first_three(year: np.ndarray, y: np.ndarray) -> np.ndarray:
 
 
 def mann_kendall(year: np.ndarray, y: np.ndarray) -> np.ndarray:
-    """The z of pymannkendall.original_test, all rows at once (the benchmark compares some with the library)."""
+    """The z of pymannkendall.original_test, all rows at once (a test compares it with the library)."""
     n = len(year)
     first, second = np.triu_indices(n, 1)
     s = np.sign(y[..., second] - y[..., first]).sum(axis=-1)

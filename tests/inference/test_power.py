@@ -28,9 +28,9 @@ def noticed_one_by_one(
 
 def test_the_chance_agrees_with_looking_at_one_build_after_another() -> None:
     # The standard error of the difference of two shares of 1500 and 500 builds is at most 2.6 points.
-    expected = noticed_one_by_one(0.05, 0.02, 0.03, 8, 5, 500)
+    expected = noticed_one_by_one(0.05, 0.02, 0.03, 8, 4, 500)
 
-    found = seasons_until_noticed(0.05, 0.02, 0.03, 8, seasons=5)
+    found = seasons_until_noticed(0.05, 0.02, 0.03, 8, seasons=4)
 
     assert found == pytest.approx(expected, abs=0.05)
 

@@ -31,7 +31,7 @@ from lugbook.inference.series import Floats, Whole
 
 # Prior of the rate b in ln resistance per year: lognormal. No growth rate of heavy crimps in service was found
 # in print: our assumption.
-RATE_MEDIAN, RATE_LOG_SD = 0.06, 1.0
+RATE_MEDIAN, RATE_LOG_SD = 0.06, 0.9
 LOG_RATE_STEP = np.log(1.75)
 RATES = 0.001 * np.exp(LOG_RATE_STEP * np.arange(13))  # to 83 % a year
 CLOSER_RATES = 24  # steps of the closer look, over the part of the range that is left
