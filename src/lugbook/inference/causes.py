@@ -3,7 +3,7 @@
 Every cause is a model of the packed values z (round shifts taken out) with variances v:
 
     steady   z = a + e
-    creep    z = a + b (t - t_k)+ + e    b > 0, from look k on; prior of b: lognormal, below
+    creep    z = a + b (t - tau)+ + e    b > 0, tau before the first look, at a look or (closer look) between
     step     z = a + c [m >= k] + e      prior of c: N(0, s^2), s from STEP_SIZES
 
 each of them with no bad reading, or with one reading whose standard deviation is BAD_WIDTH times wider.
@@ -30,15 +30,15 @@ from lugbook.inference.screening import is_regular, screen
 from lugbook.inference.series import Floats, Whole
 
 # Prior of the rate b in ln resistance per year: lognormal. No growth rate of heavy crimps in service was found
-# in print: our assumption.
+# in print: our assumption. (Those of the onset, the jump and the bad reading: evidence.py, scatter.py.)
 RATE_MEDIAN, RATE_LOG_SD = 0.06, 0.9
 LOG_RATE_STEP = np.log(1.75)
 RATES = 0.001 * np.exp(LOG_RATE_STEP * np.arange(13))  # to 83 % a year
 CLOSER_RATES = 24  # steps of the closer look, over the part of the range that is left
 FEWEST_TO_SCREEN = 2000  # series; fewer are weighed in full without asking
 ONSETS_BETWEEN = 4  # onsets tried in each interval by the closer look
-QUICK_UP_TO = 0.25  # chance of a change up to which the quick look is enough
-QUICK_BAD_UP_TO = 0.2  # the same of a bad reading
+QUICK_UP_TO = 0.2  # chance of a change up to which the quick look is enough
+QUICK_BAD_UP_TO = 0.1  # the same of a bad reading
 CLOSER_FROM = 0.2  # chance of creep from which its rate is looked at closely
 # Series weighed in one go: keeps the grid of one turn inside the processor's cache.
 ROWS_QUICK, ROWS_AT_ONCE, ROWS_CLOSER = 2048, 128, 32
