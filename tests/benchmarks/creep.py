@@ -25,7 +25,8 @@ from creep_builds import (
     invent_builds,
     threshold_for,
 )
-from creep_methods import CLAIRVOYANT, FAST, OURS, SIMPLE, SLOW, Score
+from creep_honesty import described, examine
+from creep_methods import CLAIRVOYANT, FAST, OURS, SIMPLE, SLOW, Score, clairvoyant, ours
 
 FALSE_ALARMS = 0.02  # per span over all ten looks
 SEASONS = 2.0
@@ -33,16 +34,22 @@ NULL, CREEPING = 0, 1  # second number of a seed: no simulation shares its draws
 CASES = [
     (spans, bad_share, rate) for spans in (40, 12) for bad_share in (0.0, 0.03) for rate in (0.04, 0.08, 0.16)
 ]
+CASE_FACTS = ("spans", "bad_share", "rate")
 LONG, QUICK = 16_000, 1_200  # spans simulated, steady for the threshold and in all for the ramps
-SLOW_SPANS = 640
+SLOW_SPANS, SLOW_BUILD, SLOW_RATE = 400, 40, 0.08
 
 
-def compare(seed: int, spans_in_all: int, methods: dict[str, Score]) -> Iterator[dict[str, object]]:
+def compare(
+    seed: int, spans_in_all: int, methods: dict[str, Score], cases: list[tuple[int, float, float]] = CASES
+) -> Iterator[dict[str, object]]:
     """One row per case and method: mean excess at the flag, its ratio to the clairvoyant's, share caught soon."""
-    for number, (spans, bad_share, rate) in enumerate(CASES):
-        count = dict(builds=spans_in_all // spans, spans=spans, bad_share=bad_share)
-        steady = invent_builds((seed, NULL, number), **count)
-        ramps = invent_builds((seed, CREEPING, number), **count, rate=rate)
+    for spans, bad_share, rate in cases:
+        number = CASES.index((spans, bad_share, rate))
+        builds = spans_in_all // spans
+        steady = invent_builds((seed, NULL, number), builds=builds, spans=spans, bad_share=bad_share)
+        ramps = invent_builds(
+            (seed, CREEPING, number), builds=builds, spans=spans, bad_share=bad_share, rate=rate
+        )
         told = Builds(**{**vars(steady), "rate": rate})  # the clairvoyant's rate, though nothing creeps
         reference = None
         for name, score in methods.items():
@@ -64,6 +71,12 @@ def compare(seed: int, spans_in_all: int, methods: dict[str, Score]) -> Iterator
             }
 
 
+def slowly(seed: int) -> list[dict[str, object]]:
+    """The libraries that take one build or one span at a time, on fewer builds and at one rate."""
+    cases = [case for case in CASES if case[0] == SLOW_BUILD and case[2] == SLOW_RATE]
+    return list(compare(seed, SLOW_SPANS, {CLAIRVOYANT: clairvoyant, OURS: ours, **SLOW}, cases))
+
+
 def ratio_error(one: np.ndarray, other: np.ndarray) -> float:
     """Standard error of a ratio of means over the same builds (delta method)."""
     ratio = one.mean() / other.mean()
@@ -73,13 +86,17 @@ def ratio_error(one: np.ndarray, other: np.ndarray) -> float:
 def against_simple(rows: list[dict[str, object]]) -> list[dict[str, object]]:
     """Our excess over that of the best simple peer, case by case."""
     found = []
-    for spans, bad_share, rate in CASES:
-        case = {r["method"]: r["excess"] for r in rows if (r["spans"], r["bad_share"], r["rate"]) == (spans, bad_share, rate)}  # fmt: skip
-        best = min(SIMPLE, key=lambda name: case[name])
-        found.append(
-            {"spans": spans, "bad_share": bad_share, "rate": rate, "best_simple": best, "ratio": case[OURS] / case[best]}
-        )  # fmt: skip
+    for case in CASES:
+        excess = {row["method"]: row["excess"] for row in rows if case_of(row) == case}
+        best = min(SIMPLE, key=lambda name: excess[name])
+        ratio = excess[OURS] / excess[best]
+        found.append(dict(zip(CASE_FACTS, case, strict=True)) | {"best_simple": best, "ratio": ratio})
     return found
+
+
+def case_of(row: dict[str, object]) -> tuple[object, ...]:
+    """Spans, share of bad readings and rate of a row."""
+    return tuple(row[fact] for fact in CASE_FACTS)
 
 
 def seconds(deed: Callable[[], object]) -> float:
@@ -95,7 +112,11 @@ def speed(spans: int) -> dict[str, float]:
 
     rng = np.random.default_rng(8)
     day = np.arange(ROUNDS) * 365.25
-    y = rng.normal(3.5, 0.3, (spans, 1)) + rng.normal(0, GAIN_SD, ROUNDS) + rng.normal(0, OWN_SD, (spans, ROUNDS))
+    y = (
+        rng.normal(3.5, 0.3, (spans, 1))
+        + rng.normal(0, GAIN_SD, ROUNDS)
+        + rng.normal(0, OWN_SD, (spans, ROUNDS))
+    )
     y[: spans // 100] += 0.08 * np.maximum(day / 365.25 - 4, 0)
     own_sd = np.full(y.shape, OWN_SD)
     slope = statistics.median(seconds(lambda: np.polyfit(day, y.T, 1)) for _ in range(7))
@@ -111,11 +132,18 @@ def speed(spans: int) -> dict[str, float]:
 
 def printed(row: dict[str, object]) -> str:
     """One line of the table."""
-    ratio = "" if row["to_clairvoyant"] is None else f"{row['to_clairvoyant']:.3f} +- {row['to_clairvoyant_se']:.3f}"
-    return (
-        f"{row['spans']:3d} spans  {row['bad_share']:4.0%} bad  {row['rate']:4.0%}/yr  {row['method']:34s}"
-        f"{row['excess']:.4f} +- {row['excess_se']:.4f}   {ratio:16s} caught {row['caught']:.2f}"
+    ratio = (
+        ""
+        if row["to_clairvoyant"] is None
+        else f"{row['to_clairvoyant']:.3f} +- {row['to_clairvoyant_se']:.3f}"
     )
+    excess = f"{row['excess']:.4f} +- {row['excess_se']:.4f}"
+    return f"{headed(row)}{row['method']:34s}{excess}   {ratio:16s} caught {row['caught']:.2f}"
+
+
+def headed(row: dict[str, object]) -> str:
+    """The case at the head of a line."""
+    return f"{row['spans']:3d} spans  {row['bad_share']:4.0%} bad  {row['rate']:4.0%}/yr  "
 
 
 def main(arguments: list[str]) -> None:
@@ -131,14 +159,25 @@ def main(arguments: list[str]) -> None:
         print(printed(row), flush=True)
     simple = against_simple(rows)
     for row in simple:
-        print(f"{row['spans']:3d} spans  {row['bad_share']:4.0%} bad  {row['rate']:4.0%}/yr  ours / {row['best_simple']}: {row['ratio']:.2f}")
-    slow = [] if chosen.quick else list(compare(chosen.seed, SLOW_SPANS, SLOW))
+        print(f"{headed(row)}ours / {row['best_simple']}: {row['ratio']:.2f}")
+    honesty = examine(chosen.seed, QUICK if chosen.quick else LONG)
+    print("\n".join(described(honesty)), flush=True)
+    fast = speed(10_000 if chosen.quick else 100_000)
+    print(
+        f"{fast['spans']} spans: {fast['assess_seconds']:.2f} s, slopes {fast['slope_seconds']:.4f} s: "
+        f"{fast['ratio']:.0f} times; peak {fast['peak_gigabyte']:.2f} GB"
+    )
+    slow = [] if chosen.quick else slowly(chosen.seed)
     for row in slow:
         print(printed(row), flush=True)
-    fast = speed(10_000 if chosen.quick else 100_000)
-    print(f"{fast['spans']} spans: {fast['assess_seconds']:.2f} s, slopes {fast['slope_seconds']:.4f} s: {fast['ratio']:.0f} times; peak {fast['peak_gigabyte']:.2f} GB")
     if chosen.json:
-        found = {"seed": chosen.seed, "methods": rows + slow, "against_simple": simple, "speed": fast}
+        found = {
+            "seed": chosen.seed,
+            "methods": rows + slow,
+            "against_simple": simple,
+            "speed": fast,
+            **honesty,
+        }
         chosen.json.write_text(json.dumps(found, indent=1), encoding="utf-8")
 
 

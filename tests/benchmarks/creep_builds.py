@@ -1,4 +1,4 @@
-"""Invented builds for the creep benchmark: ten yearly rounds, shared errors, unequal noise, ramps in a tenth of the spans."""
+"""Invented builds for the creep benchmark: ten yearly rounds, shared errors, unequal noise, some spans creeping."""
 
 from dataclasses import dataclass
 
@@ -59,9 +59,8 @@ def invent_builds(
     onset = rng.uniform(*ONSET_YEARS, (builds, spans))
     creeping = max(1, spans // 10) if rate > 0 else 0
     onset[:, creeping:] = np.inf
-    made = Builds(
-        day, level + shift[:, None] + rng.normal(size=shape) * actual_sd, own_sd, GAIN_SD, rate, onset, shift, actual_sd, bad_share,
-    )  # fmt: skip
+    y = level + shift[:, None] + rng.normal(size=shape) * actual_sd
+    made = Builds(day, y, own_sd, GAIN_SD, rate, onset, shift, actual_sd, bad_share)
     made.log_resistance[...] += made.rise
     return made
 
@@ -75,7 +74,9 @@ def flag_looks(score: np.ndarray, threshold: float, builds: Builds) -> np.ndarra
 
 def excess_at_flag(looks: np.ndarray, builds: Builds) -> np.ndarray:
     """(B, J) ln units the creep had added when it was flagged; never flagged counts as flagged a round later."""
-    return np.where(builds.creeps, builds.rate * (looks - np.where(builds.creeps, builds.onset_year, 0.0)), np.nan)
+    return np.where(
+        builds.creeps, builds.rate * (looks - np.where(builds.creeps, builds.onset_year, 0.0)), np.nan
+    )
 
 
 def caught_within(looks: np.ndarray, builds: Builds, years: float) -> float:

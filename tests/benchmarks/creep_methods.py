@@ -90,7 +90,7 @@ def last_over_first_three(year: np.ndarray, y: np.ndarray) -> np.ndarray:
 
 
 def mann_kendall(year: np.ndarray, y: np.ndarray) -> np.ndarray:
-    """The z of pymannkendall.original_test, all rows at once (the benchmark compares some with the library)."""
+    """The z of pymannkendall.original_test, all rows at once (a test compares it with the library)."""
     n = len(year)
     first, second = np.triu_indices(n, 1)
     s = np.sign(y[..., second] - y[..., first]).sum(axis=-1)
@@ -205,4 +205,10 @@ ROUNDS_OUT: dict[str, Score] = {
     "Theil-Sen, rounds out": without_rounds(theil_sen, 3),
 }
 SLOW: dict[str, Score] = {"MixedLM": mixed_model, "ruptures": one_break}
-FAST: dict[str, Score] = {CLAIRVOYANT: clairvoyant, INFORMED: informed_clairvoyant, OURS: ours, **SIMPLE, **ROUNDS_OUT}
+FAST: dict[str, Score] = {
+    CLAIRVOYANT: clairvoyant,
+    INFORMED: informed_clairvoyant,
+    OURS: ours,
+    **SIMPLE,
+    **ROUNDS_OUT,
+}

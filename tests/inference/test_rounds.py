@@ -81,3 +81,30 @@ def test_readings_of_no_voter_say_nothing_of_the_shift() -> None:
 def test_trust_falls_from_one_to_a_sixty_fourth() -> None:
     assert trust(np.array([0.0]))[0] == pytest.approx(1.0, abs=0.01)
     assert trust(np.array([1e4]))[0] == pytest.approx(1 / 64, rel=1e-6)
+
+
+def test_spans_that_creep_do_not_drag_their_rounds_along() -> None:
+    rng = np.random.default_rng(8)
+    drags = []
+    for _ in range(30):
+        made = invent_rounds(rng, spans=20, gain_sd=0.0, rounds=6)
+        y = made.log_resistance + ramp(made.day, rate=0.04, onset_day=0.0) * (np.arange(20) < 5)[:, None]
+        shift = estimate_rounds(made.day, y, made.own_sd, np.full(6, 0.03)).shift
+        drags.append(np.polyfit(made.day / YEAR, shift, 1)[0])
+
+    # Five in twenty that rise by 4 % a year raise the plain mean of the rounds by 1 % a year.
+    assert np.mean(drags) < 0.003
+
+
+def test_a_large_table_is_judged_by_some_of_its_rows_wherever_they_were_read() -> None:
+    rng = np.random.default_rng(9)
+    made = invent_rounds(rng, spans=4000, gain_sd=0.0)
+    y = made.log_resistance.copy()
+    y[:, 4] += 0.05
+    y[np.arange(4000) % 2 == 0, 4] = np.nan
+    y[np.arange(4000) % 2 == 1, 5] = np.nan
+
+    found = estimate_rounds(made.day, y, made.own_sd, np.full(10, 0.03))
+
+    assert found.shift[4] - found.shift[5] == pytest.approx(0.05, abs=0.004)
+    assert found.others_shift.shape == y.shape

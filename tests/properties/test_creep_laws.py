@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lugbook.inference.creep import CreepAssessment, assess_creep
+from lugbook.inference.creep import CREEPING_FROM, LAST_ALONE_FROM, CreepAssessment, assess_creep
 
 YEAR = 365.25
 
@@ -105,3 +105,70 @@ def test_time_and_rate_stretch_together_for_the_round_shifts(
 
     np.testing.assert_allclose(stretched.round_shift, straight.round_shift, atol=1e-6)
     np.testing.assert_allclose(stretched.own_scale, straight.own_scale, rtol=1e-6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(tables(), st.floats(1, 6))
+def test_a_constant_series_never_creeps(table: tuple[np.ndarray, ...], level: float) -> None:
+    day, y, own_sd, gain_sd = table
+    constant = np.where(np.isnan(y), np.nan, level * np.arange(1, len(y) + 1)[:, None])
+
+    found = assess_creep(day, constant, own_sd, gain_sd)
+
+    assert set(found.verdict) <= {"steady", "too few readings"}
+    assert (found.creep_probability < 0.5).all()
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(0, 2**32 - 1), st.integers(0, 7), st.floats(-0.09, 0.09))
+def test_a_shift_of_a_whole_round_changes_no_verdict(seed: int, moved: int, shift: float) -> None:
+    # Up to three standard uncertainties of what the instruments share, among thirty spans of which three creep.
+    rng = np.random.default_rng(seed)
+    day = np.arange(8) * YEAR
+    y = rng.uniform(3, 4, (30, 1)) + rng.normal(0, 0.02, (30, 8)) + rng.normal(0, 0.03, 8)
+    y[:3] += 0.1 * np.maximum(day / YEAR - 3, 0)
+    shifted = y.copy()
+    shifted[:, moved] += shift
+
+    before = assess_creep(day, y, np.full(y.shape, 0.02), 0.03)
+    after = assess_creep(day, shifted, np.full(y.shape, 0.02), 0.03)
+
+    # What stands on the threshold may fall to either side: a shift is known to a fifth of the noise only.
+    clear = np.abs(before.creep_probability - CREEPING_FROM) > 0.14
+    assert [v for v, sure in zip(before.verdict, clear, strict=True) if sure] == [
+        v for v, sure in zip(after.verdict, clear, strict=True) if sure
+    ]
+
+
+@settings(max_examples=25, deadline=None)
+@given(tables(), st.floats(-20000, 20000))
+def test_the_calendar_says_nothing_of_the_rate(table: tuple[np.ndarray, ...], later: float) -> None:
+    day, y, own_sd, gain_sd = table
+
+    straight, moved = assess_creep(day, y, own_sd, gain_sd), assess_creep(day + later, y, own_sd, gain_sd)
+
+    np.testing.assert_allclose(moved.rate_per_year, straight.rate_per_year, rtol=1e-3)
+    np.testing.assert_allclose(moved.rate_low, straight.rate_low, rtol=5e-3)
+    np.testing.assert_allclose(moved.rate_high, straight.rate_high, rtol=5e-3)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(0, 2**32 - 1), st.floats(0.0, 1.5), st.integers(4, 9))
+def test_a_worse_last_reading_never_improves_a_verdict(seed: int, worse: float, rounds: int) -> None:
+    rng = np.random.default_rng(seed)
+    day = np.arange(rounds) * YEAR
+    y = rng.uniform(3, 4, (10, 1)) + rng.normal(0, 0.02, (10, rounds)) + rng.normal(0, 0.03, rounds)
+    y[0] += rng.uniform(0, 0.15) * np.maximum(day / YEAR - rng.integers(0, rounds), 0)
+    raised = y.copy()
+    raised[0, -1] += worse
+
+    before = assess_creep(day, y, np.full(y.shape, 0.02), 0.03)
+    after = assess_creep(day, raised, np.full(y.shape, 0.02), 0.03)
+
+    # A span that was called changed is called so still, or its last reading is pointed at.
+    changed = before.verdict[0] in ("creeping", "stepped")
+    assert (
+        not changed
+        or after.verdict[0] in ("creeping", "stepped")
+        or after.last_alone_probability[0] >= LAST_ALONE_FROM
+    )

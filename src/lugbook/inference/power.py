@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from lugbook.inference.looks import look_at_each_round
+from lugbook.inference.creep import FEWEST_READINGS
+from lugbook.inference.looks import look_at_builds
 from lugbook.inference.rounds import DAYS_PER_YEAR
 from lugbook.inference.series import Floats
 
-BUILDS = 400  # standard error of a chance at most 0.025
+BUILDS = 1500  # standard error of a chance at most 0.013
 SEED = 1
 
 
@@ -40,5 +41,11 @@ def seasons_until_noticed(
     shift = rng.normal(0.0, gain_sd, (builds, 1, seasons))
     y = noise + shift
     y[:, 0] += rate_per_year * day / DAYS_PER_YEAR
-    looks = look_at_each_round(day, y, np.full(y.shape, own_sd), gain_sd, spans=slice(0, 1))
-    return np.asarray(np.maximum.accumulate(looks.creeping[:, :, 0], axis=1).mean(axis=0))
+    own, gain = np.full(y.shape, own_sd), np.full(seasons, gain_sd)
+    unnoticed, chance = np.arange(builds), np.zeros(seasons)
+    for n in range(FEWEST_READINGS, seasons + 1):
+        if len(unnoticed):
+            seen = look_at_builds(day[:n], y[unnoticed, :, :n], own[unnoticed, :, :n], gain[:n], slice(0, 1))
+            unnoticed = unnoticed[seen.creeping[:, 0] == 0]
+        chance[n - 1] = 1 - len(unnoticed) / builds
+    return chance

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from lugbook.inference.scatter import pooled_bad_share, pooled_scale, residuals_of_lines, trust
+from lugbook.inference.scatter import pooled_scatter, residuals_of_lines, trust
 from lugbook.inference.series import Flags, Floats, Whole, median_of_rows
 
 PASSES = 4  # of reweighting; the shifts no longer move by a tenth of their uncertainty
@@ -73,8 +73,8 @@ def estimate_rounds(
     if asked is None:
         return _estimate(day, log_resistance, own_sd, gain_sd)[0]
     found, outside_shift, outside_variance = _estimate(day, log_resistance[asked], own_sd[asked], gain_sd)
-    others_shift = np.tile(outside_shift, (len(log_resistance), 1))
-    others_variance = np.tile(outside_variance, (len(log_resistance), 1))
+    others_shift, others_variance = np.empty_like(log_resistance), np.empty_like(log_resistance)
+    others_shift[...], others_variance[...] = outside_shift, outside_variance
     others_shift[asked], others_variance[asked] = found.others_shift, found.others_variance
     return replace(found, others_shift=others_shift, others_variance=others_variance)
 
@@ -86,7 +86,9 @@ def _voting_rows(log_resistance: Floats, voters: Flags | None) -> Whole | None:
     rows = np.arange(len(log_resistance)) if voters is None else np.flatnonzero(voters)
     if len(rows) <= 2 * MOST_VOTERS:
         return rows
-    read = ~np.isnan(log_resistance[rows])
+    read = ~np.isnan(log_resistance) if voters is None else ~np.isnan(log_resistance[rows])
+    if read.all():
+        return np.asarray(rows[:: -(-len(rows) // MOST_VOTERS)])
     every = np.ceil(np.count_nonzero(read, axis=0) / MOST_VOTERS).astype(np.int64).clip(1)
     return np.asarray(rows[(read & (np.cumsum(read, axis=0, dtype=np.int32) % every == 0)).any(axis=1)])
 
@@ -101,13 +103,15 @@ def _estimate(
     prior_weight, year = 1.0 / np.square(gain_sd), day / DAYS_PER_YEAR
     level = median_of_rows(log_resistance)
     fit = _Fit(level, _first_shift(log_resistance, level, stated_weight, prior_weight), stated_weight)
-    own_scale, flat = np.ones(y.shape[:-2]), y
+    own_scale, flat, first_seen = np.ones(y.shape[:-2]), y, _is_last(read, year)
     for turn in range(AGAIN + 1):
         scaled = stated_weight / np.square(own_scale)[..., None, None]
         for _ in range(PASSES_AGAIN if turn else PASSES):
             fit = _refit(flat, scaled, prior_weight, fit)
-        size, free = residuals_of_lines(flat - fit.shift[..., None, :], stated_weight, prior_weight, year)
-        own_scale = pooled_scale(size, free)
+        size, free = residuals_of_lines(
+            flat - fit.shift[..., None, :], stated_weight, fit.weight, prior_weight, year
+        )
+        own_scale, bad_share = pooled_scatter(size, free, first_seen)
         if turn < AGAIN:
             scaled = stated_weight / np.square(own_scale)[..., None, None]
             flat = y - _rises(y - fit.shift[..., None, :], scaled, fit, year)
@@ -123,9 +127,15 @@ def _estimate(
         others_shift=others_pull / others_weight,
         others_variance=1.0 / others_weight,
         own_scale=own_scale,
-        bad_share=pooled_bad_share(size / own_scale[..., None, None], free),
+        bad_share=bad_share,
     )
     return found, pull / whole, 1.0 / whole
+
+
+def _is_last(read: Flags, year: Floats) -> Flags:
+    """The last reading of each series (..., J, T)."""
+    when = np.where(read, year, -np.inf)
+    return np.asarray(when == when.max(axis=-1, keepdims=True, initial=-np.inf))
 
 
 def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prior_weight: Floats) -> Floats:

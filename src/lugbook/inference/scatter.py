@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from lugbook.inference.series import Floats, median_of_rows
+from lugbook.inference.series import Flags, Floats, median_of_rows
 
 BAD_SHARE = 0.05  # of readings taken to be bad before looking, where a reading is weighed: our assumption
 BAD_WIDTH = 8.0  # a bad reading scatters this many times wider: our assumption
 # What is held of the share of bad readings before looking: BAD_SHARE_PRIOR, worth so many readings.
-BAD_SHARE_PRIOR, BAD_SHARE_READINGS = 0.02, 50.0
-BAD_SHARE_LEAST = 1e-3
-BAD_SHARE_TURNS = 12
-SCALE_PRIOR_DEGREES = 6.0  # how many residuals the stated uncertainty is worth: our assumption
+BAD_SHARE_PRIOR, BAD_SHARE_READINGS = 0.01, 10.0
+BAD_SHARE_LEAST, BAD_SHARE_MOST = 5e-4, 0.2
+SCATTER_TURNS = 10
+SCALE_PRIOR_DEGREES = 10.0  # how many residuals the stated uncertainty is worth: our assumption
 SCALE_LOW, SCALE_HIGH = 0.5, 4.0
 NORMAL_MAD = 1.4826  # standard deviation / median absolute deviation of a normal
 MAD_EFFICIENCY = 0.37  # of the median absolute deviation against the standard deviation, normal noise
@@ -32,15 +32,16 @@ def _odds_of_bad(squared: Floats, share: Floats) -> Floats:
 
 
 def residuals_of_lines(
-    z: Floats, own_weight: Floats, prior_weight: Floats, year: Floats
+    z: Floats, own_weight: Floats, trusted_weight: Floats, prior_weight: Floats, year: Floats
 ) -> tuple[Floats, Floats]:
     """Residuals (..., J, T) about a straight line of each series in units of the stated noise, and their freedom.
 
-    About a line, so that creep is not mistaken for noise. Each is divided by the root of its freedom (0 to 1),
-    so that all would have the standard deviation 1; NaN and freedom 0 where a residual says nothing.
+    About a line, so that creep is not mistaken for noise; the line follows the readings as they are trusted, so
+    that a wild reading does not make others look wild. Each residual is divided by the root of its freedom (0
+    to 1), so that all would have the standard deviation 1; NaN and freedom 0 where it says nothing.
     """
     total = own_weight.sum(axis=-2, keepdims=True)
-    row_share = own_weight / own_weight.sum(axis=-1, keepdims=True).clip(TINY)
+    row_share = trusted_weight / trusted_weight.sum(axis=-1, keepdims=True).clip(TINY)
     t = year - (row_share * year).sum(axis=-1, keepdims=True)
     spread = (row_share * t * t).sum(axis=-1, keepdims=True).clip(TINY)
     z = z - (row_share * z).sum(axis=-1, keepdims=True)
@@ -51,22 +52,29 @@ def residuals_of_lines(
     return size, free
 
 
-def pooled_scale(size: Floats, free: Floats) -> Floats:
-    """Robust ratio (...) of the scatter seen to the scatter stated (a Birge ratio), shrunk toward 1, bounded."""
-    degrees = MAD_EFFICIENCY * free.sum(axis=(-2, -1))
-    square = np.square(NORMAL_MAD * median_of_rows(size.reshape(*size.shape[:-2], -1)))
-    scale = np.sqrt((SCALE_PRIOR_DEGREES + degrees * square) / (SCALE_PRIOR_DEGREES + degrees))
-    return np.asarray(np.clip(scale, SCALE_LOW, SCALE_HIGH))
+def pooled_scatter(size: Floats, free: Floats, first_seen: Flags) -> tuple[Floats, Floats]:
+    """What the residuals of a table say of all its readings: scale and share of bad readings, both (...).
 
-
-def pooled_bad_share(size: Floats, free: Floats) -> Floats:
-    """Share (...) of bad readings that explains the residuals best, held to its prior by few readings (EM)."""
-    squared = np.square(np.where(free > 0, size, 0.0))
-    share = np.full(free.shape[:-2], BAD_SHARE_PRIOR)
-    readings = free.sum(axis=(-2, -1)) + BAD_SHARE_READINGS
-    for _ in range(BAD_SHARE_TURNS):
-        odds = _odds_of_bad(squared, share[..., None, None])
-        seen = (free * odds / (1 + odds)).sum(axis=(-2, -1))
-        share = (seen + BAD_SHARE_PRIOR * BAD_SHARE_READINGS) / readings
-        share = np.clip(share, BAD_SHARE_LEAST, 0.2)
-    return share
+    scale: by how much the stated noise was too small (> 1) or too large (< 1), a Birge ratio; share: of
+    readings BAD_WIDTH times wider. Both by EM of the two-part normal from the robust start of the median
+    absolute deviation, each held to its prior by few readings. first_seen (..., J, T): readings that nothing
+    has followed yet; they may be the first of a creep, and say nothing of the share.
+    """
+    flat = (*size.shape[:-2], -1)
+    squared, free = np.square(np.where(free > 0, size, 0.0)).reshape(flat), free.reshape(flat)
+    followed = free * ~first_seen.reshape(flat)
+    whole, readings = free.sum(axis=-1), followed.sum(axis=-1) + BAD_SHARE_READINGS
+    degrees = MAD_EFFICIENCY * whole
+    square = np.square(NORMAL_MAD * median_of_rows(size.reshape(flat)))
+    variance = (SCALE_PRIOR_DEGREES + degrees * square) / (SCALE_PRIOR_DEGREES + degrees)
+    share = np.full(whole.shape, BAD_SHARE_PRIOR)
+    for _ in range(SCATTER_TURNS):
+        odds = _odds_of_bad(squared / variance[..., None], share[..., None])
+        bad = odds / (1 + odds)
+        good = free * (1 - (1 - BAD_WIDTH**-2) * bad)
+        variance = (SCALE_PRIOR_DEGREES + (good * squared).sum(axis=-1)) / (SCALE_PRIOR_DEGREES + whole)
+        variance = np.clip(variance, SCALE_LOW**2, SCALE_HIGH**2)
+        share = ((followed * bad).sum(axis=-1) + BAD_SHARE_PRIOR * BAD_SHARE_READINGS) / readings
+        share = np.clip(share, BAD_SHARE_LEAST, BAD_SHARE_MOST)
+    known = SCALE_PRIOR_DEGREES + whole
+    return np.sqrt(variance * known / (known - 2)), share  # what a Student's t of so many degrees scatters

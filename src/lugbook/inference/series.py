@@ -19,18 +19,25 @@ class PackedSeries:
     column: Whole  # (J, M) which round column the reading came from; 0 where there is none
     present: Flags  # (J, M)
     count: Whole  # (J,) readings in each series
+    as_is: bool  # a table without holes, in order of time, is its own packed form
 
     def take(self, table: Floats, missing: float) -> Floats:
         """The (J, M) packed form of a (J, T) table, `missing` where the series has no more readings."""
+        if self.as_is:
+            return table
         packed = np.take_along_axis(table, self.column, axis=1)
         return np.where(self.present, packed, missing)
 
     def take_columns(self, per_column: Floats) -> Floats:
         """The (J, M) packed form of a fact of each round column, such as its day; 0 where no reading is."""
+        if self.as_is:
+            return np.broadcast_to(per_column, self.column.shape)
         return np.where(self.present, per_column[self.column], 0.0)
 
     def spread(self, packed: Floats, columns: int, missing: float) -> Floats:
         """Back to a (J, T) table, `missing` where nothing was read."""
+        if self.as_is:
+            return packed
         table = np.full((len(self.count), columns), missing)
         rows, places = np.nonzero(self.present)
         table[rows, self.column[rows, places]] = packed[rows, places]
@@ -40,11 +47,14 @@ class PackedSeries:
 def pack_series(day: Floats, read: Flags) -> PackedSeries:
     """Pack a table whose cells `read` (J, T) hold readings taken on `day` (T,), in any order."""
     by_day = np.argsort(day, kind="stable")
+    if read.size and read.all():
+        column = np.broadcast_to(by_day, read.shape)
+        return PackedSeries(column, read, np.full(len(read), len(day)), bool((np.diff(by_day) > 0).all()))
     count = np.count_nonzero(read, axis=1)
     longest = max(1, int(count.max(initial=0)))
     order = np.argsort(~read[:, by_day], axis=1, kind="stable")[:, :longest]
     present = np.arange(longest) < count[:, None]
-    return PackedSeries(np.where(present, by_day[order], 0), present, count)
+    return PackedSeries(np.where(present, by_day[order], 0), present, count, as_is=False)
 
 
 def median_of_rows(table: Floats) -> Floats:
