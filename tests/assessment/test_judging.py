@@ -85,12 +85,19 @@ def test_two_readings_over_the_limit_are_over_the_limit_although_too_few_for_mor
     assert codes(found.verdicts[0])[:2] == ["over limit", "too few"]
 
 
-def test_two_readings_are_too_few_and_due_after_half_the_longest_interval() -> None:
+def test_one_reading_is_followed_by_another_within_the_year_and_the_visit_it_goes_with() -> None:
+    verdict = judge_build(DAY, build_of(np.full((3, 1), 50.0))).verdicts[0]
+
+    # A year at most after the first reading, and a tenth more where that makes one visit of several.
+    assert verdict.next_test is not None
+    assert timedelta(days=365) <= verdict.next_test - round_day(0) <= timedelta(days=402)
+
+
+def test_two_readings_are_too_few() -> None:
     verdict = judge_build(DAY, build_of(np.full((3, 2), 50.0))).verdicts[0]
 
     assert verdict.verdict == "too few readings"
     assert verdict.creep_probability is None
-    assert verdict.next_test == round_day(1) + timedelta(days=365)  # dry: half of 730
     assert word_reason(verdict.reasons[0]) == (
         "2 readings in the current series; it takes 3 to tell creep from noise."
     )

@@ -14,7 +14,7 @@ from lugbook.assessment.evidence import CHECK_STANDARD, BuildEvidence, Flags, Fl
 from lugbook.assessment.explaining import explain_span, explain_unread
 from lugbook.assessment.findings import Findings, examine, percent
 from lugbook.assessment.reasons import MAYBE_FROM, Reason, word_creep
-from lugbook.assessment.scheduling import ACCEPTED_RISK, CODES, DayFacts, interval_of, word_next_test
+from lugbook.assessment.scheduling import CODES, DayFacts, interval_of, word_next_test
 from lugbook.assessment.standing import (
     NOT_JUDGED,
     TOO_FEW,
@@ -96,9 +96,7 @@ def _unread(span: WatchedSpan, day: date, policy: Policy) -> SpanVerdict:
     check = span.kind == CHECK_STANDARD
     code = "check standard" if check else "unread"
     interval = interval_of(span.place, policy.intervals)
-    why = word_next_test(
-        DayFacts(code, span.place, span.duty, interval, 0.0, ACCEPTED_RISK, "its limit", "", 0, 0)
-    )
+    why = word_next_test(DayFacts(code, span.place, span.duty, interval, 0.0, "its limit", "", 0, 0))
     nothing = (None,) * 7
     return SpanVerdict(
         span.tag,
@@ -177,7 +175,7 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
         strict=True,
     )
     columns = zip(
-        found.evidence.spans, due.code.tolist(), due.chance.tolist(), due.accepted.tolist(), likely.tolist(),
+        found.evidence.spans, due.code.tolist(), due.chance.tolist(), likely.tolist(),
         rates, moved.tolist(), due.companions.tolist(), strict=True,
     )  # fmt: skip
     no_limit = f"{policy.working_limit_ratio:g} times its first level, taken for a limit"
@@ -189,14 +187,13 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
                 span.duty,
                 interval_of(span.place, policy.intervals),
                 chance,
-                accepted,
                 "its limit" if span.limit_microohm is not None else no_limit,
                 word_creep(creeps, *rate) if creeps >= MAYBE_FROM else "",
                 days,
                 companions,
             )
         )
-        for span, code, chance, accepted, creeps, rate, days, companions in columns
+        for span, code, chance, creeps, rate, days, companions in columns
     ]
 
 

@@ -95,9 +95,7 @@ def plan_tests(
         some, bounds = outlook.take(asked), (shortest[asked], longest[asked])
         pace = accepted[asked] / ACCEPTED_YEARS
         wait[asked] = latest_years(some, pace, *bounds)
-        latest[asked] = latest_years(
-            some, LATE_UP_TO * pace, bounds[0], LONGEST_STRETCH * bounds[1]
-        )
+        latest[asked] = latest_years(some, LATE_UP_TO * pace, bounds[0], LONGEST_STRETCH * bounds[1])
         chance[asked] = chance_over(some, wait[asked])
     code = np.where(asked, _which_bound(wait, longest, creeps | (chance > accepted)), forced)
     own_day = np.where(at_once, today, np.floor(last_day + wait * DAYS_PER_YEAR))
@@ -150,7 +148,6 @@ class DayFacts:
     duty: str | None
     interval: Interval
     chance: float
-    accepted: float
     limit: str  # "its limit", or what was taken for one
     creep: str  # '' or what is known of its creep
     moved_days: int  # the visit is so many days after its own day; before: negative
@@ -161,14 +158,12 @@ def word_next_test(facts: DayFacts) -> str:
     """Why that day, in one or two sentences."""
     article = "an" if facts.place[:1] in "aeiou" else "a"
     where = f"for {article} {facts.place} place ({SOURCE})"
-    accepted = f"{100 * facts.accepted:.2g} % accepted" + (f" of a {facts.duty} span" if facts.duty else "")
+    accepted = "what is accepted" + (f" of a {facts.duty} span" if facts.duty else "")
     chance = f"the chance that it is over {facts.limit} is {word_chance(facts.chance)}"
     said = {
-        "longest": (
-            f"At the longest interval, {word_days(facts.interval.longest_day)} {where}, {chance}, within the {accepted}"
-        ),
-        "risk": f"Until then {chance}, the {accepted}",
-        "mend": f"Mend it by then: {chance}, the {accepted}",
+        "longest": (f"At the longest interval, {word_days(facts.interval.longest_day)} {where}, {chance}"),
+        "risk": f"Until then {chance}, {accepted}",
+        "mend": f"Mend it by then: {chance}, {accepted}",
         "now": "Service it, or read it again, now",
         "unread": "It has not been read yet: read it now",
         "look again": "The last reading stands alone: read it again now, with fresh probe places",

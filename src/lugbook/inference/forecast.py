@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from lugbook.inference.series import Flags, Floats
+from lugbook.inference.series import Flags, Floats, Whole
 
 NORMAL_95 = 1.6449
 # Prior of the rate of a creep that has not begun, and of jumps: as the engine's own (causes.py), our assumptions.
@@ -41,7 +41,7 @@ class Outlook:
     rate_high: Floats  # 95 % point
     onsets_per_year: Floats  # how often a steady span like this begins to creep
 
-    def take(self, rows: Flags) -> Outlook:
+    def take(self, rows: Flags | Whole) -> Outlook:
         """The outlook of some series."""
         return Outlook(*(getattr(self, item.name)[rows] for item in fields(Outlook)))
 
