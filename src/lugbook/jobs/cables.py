@@ -3,7 +3,8 @@
 from lugbook.assessment.lug import PLACEMENT_MILLIMETRE, CableInside
 from lugbook.jobs.directory import Directory, Row
 from lugbook.physics.conductors import conductor_doubt, conductor_microohm
-from lugbook.records.tables import Cable, CableEnd, Conductor
+from lugbook.records.tables_build import Cable, CableEnd
+from lugbook.records.tables_parts import Conductor
 from lugbook.units.sizes import read_size
 
 WITH_CABLE = ("crimp", "cable")

@@ -5,7 +5,7 @@ from typing import Any
 
 from lugbook.jobs.directory import Directory, Row
 from lugbook.physics.instruments import Accuracy, Meter, MeterRange, meter
-from lugbook.records.tables import Calibration, Instrument, InstrumentRange
+from lugbook.records.tables_measuring import Calibration, Instrument, InstrumentRange
 
 IN_DATE, LAPSED, NO_DUE_DAY, NONE_ON_RECORD = CALIBRATION_STATES = (
     "in date", "lapsed", "no due day", "none on record",
