@@ -19,7 +19,6 @@ from lugbook.assessment.scheduling import (
     UNREAD,
     DayFacts,
     DuePlan,
-    Interval,
     group_visits,
     interval_of,
     plan_tests,
@@ -137,7 +136,7 @@ def test_every_place_has_bounds_and_an_unknown_place_those_of_the_bilge() -> Non
     assert interval_of("crow's nest") == INTERVALS["bilge"]
 
 
-FACTS = DayFacts("longest", "engine", None, Interval(731, 30), 0.004, "its limit", "", 0, 0)
+FACTS = DayFacts("longest", "engine", None, 731, 731, 0.004, "its limit", "", 0, 0)
 
 
 @pytest.mark.parametrize("code", CODES)
@@ -152,6 +151,11 @@ def test_every_reason_for_a_day_has_its_sentence(code: str) -> None:
             FACTS,
             "At the longest interval, 24 months for an engine place (common practice, no source), the chance that it "
             "is over its limit is under 1 %.",
+        ),
+        (
+            replace(FACTS, longest_day=365),
+            "At the longest interval, 12 months while it is new or creeps, in an engine place (common practice, no "
+            "source), the chance that it is over its limit is under 1 %.",
         ),
         (
             replace(FACTS, code="risk", duty="starting", chance=0.013),

@@ -96,7 +96,20 @@ def _unread(span: WatchedSpan, day: date, policy: Policy) -> SpanVerdict:
     check = span.kind == CHECK_STANDARD
     code = "check standard" if check else "unread"
     interval = interval_of(span.place, policy.intervals)
-    why = word_next_test(DayFacts(code, span.place, span.duty, interval, 0.0, "its limit", "", 0, 0))
+    why = word_next_test(
+        DayFacts(
+            code,
+            span.place,
+            span.duty,
+            interval.longest_day,
+            interval.longest_day,
+            0.0,
+            "its limit",
+            "",
+            0,
+            0,
+        )
+    )
     nothing = (None,) * 7
     return SpanVerdict(
         span.tag,
@@ -175,7 +188,8 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
         strict=True,
     )
     columns = zip(
-        found.evidence.spans, due.code.tolist(), due.chance.tolist(), likely.tolist(),
+        found.evidence.spans, due.code.tolist(), due.longest_day.astype(int).tolist(),
+        due.chance.tolist(), likely.tolist(),
         rates, moved.tolist(), due.companions.tolist(), strict=True,
     )  # fmt: skip
     no_limit = f"{policy.working_limit_ratio:g} times its first level, taken for a limit"
@@ -185,7 +199,8 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
                 CODES[code],
                 span.place,
                 span.duty,
-                interval_of(span.place, policy.intervals),
+                longest,
+                interval_of(span.place, policy.intervals).longest_day,
                 chance,
                 "its limit" if span.limit_microohm is not None else no_limit,
                 word_creep(creeps, *rate) if creeps >= MAYBE_FROM else "",
@@ -193,7 +208,7 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
                 companions,
             )
         )
-        for span, code, chance, creeps, rate, days, companions in columns
+        for span, code, longest, chance, creeps, rate, days, companions in columns
     ]
 
 

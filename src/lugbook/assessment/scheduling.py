@@ -68,6 +68,7 @@ class DuePlan:
     chance: Floats  # of being over its limit on own_day; NaN where it was not asked
     accepted: Floats
     companions: Whole  # other spans of the same visit
+    longest_day: Floats  # the longest interval of each
 
 
 def plan_tests(
@@ -103,7 +104,7 @@ def plan_tests(
     early = np.where(asked, np.floor(last_day + EARLY_FROM * wait * DAYS_PER_YEAR), own_day)
     late = np.where(asked, np.floor(last_day + latest * DAYS_PER_YEAR), own_day)
     day = group_visits(early, np.fmax(late, own_day))
-    return DuePlan(own_day, day, code, chance, accepted, _companions(day))
+    return DuePlan(own_day, day, code, chance, accepted, _companions(day), longest_day)
 
 
 def _which_bound(wait: Floats, longest: Floats, cannot_wait: Flags) -> Whole:
@@ -146,7 +147,8 @@ class DayFacts:
     code: str
     place: str
     duty: str | None
-    interval: Interval
+    longest_day: int  # the interval that bounds it
+    of_place_day: int  # the longest for its place
     chance: float
     limit: str  # "its limit", or what was taken for one
     creep: str  # '' or what is known of its creep
@@ -156,12 +158,11 @@ class DayFacts:
 
 def word_next_test(facts: DayFacts) -> str:
     """Why that day, in one or two sentences."""
-    article = "an" if facts.place[:1] in "aeiou" else "a"
-    where = f"for {article} {facts.place} place ({SOURCE})"
+    where = _where(facts)
     accepted = "what is accepted" + (f" of a {facts.duty} span" if facts.duty else "")
     chance = f"the chance that it is over {facts.limit} is {word_chance(facts.chance)}"
     said = {
-        "longest": (f"At the longest interval, {word_days(facts.interval.longest_day)} {where}, {chance}"),
+        "longest": (f"At the longest interval, {word_days(facts.longest_day)} {where}, {chance}"),
         "risk": f"Until then {chance}, {accepted}",
         "mend": f"Mend it by then: {chance}, {accepted}",
         "now": "Service it, or read it again, now",
@@ -171,6 +172,15 @@ def word_next_test(facts: DayFacts) -> str:
         "check standard": "A check standard is read in every round",
     }[facts.code]
     return f"{said}{facts.creep}.{_with_others(facts)}"
+
+
+def _where(facts: DayFacts) -> str:
+    """What the longest interval is the longest for."""
+    article = "an" if facts.place[:1] in "aeiou" else "a"
+    place = f"{article} {facts.place} place ({SOURCE})"
+    if facts.longest_day == facts.of_place_day:
+        return f"for {place}"
+    return f"while it is new or creeps, in {place}"
 
 
 def _with_others(facts: DayFacts) -> str:
