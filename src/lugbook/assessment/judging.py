@@ -50,7 +50,7 @@ class SpanVerdict:
     place: str
     verdict: str  # one of VERDICT_WORDS
     creep_probability: float | None  # None with fewer than 3 readings in the series
-    rate_percent_per_year: float | None  # None unless creep is more likely than not
+    rate_percent_per_year: float | None  # None unless creep is as likely as its verdict asks
     rate_low: float | None  # 5 % point, percent a year
     rate_high: float | None  # 95 % point
     microohm_20c: (

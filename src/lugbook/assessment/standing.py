@@ -210,7 +210,7 @@ def rounds_rise(found: Findings, policy: Policy) -> bool:
 
 
 def surely_creeps(found: Findings) -> Flags:
-    """Creep more likely than not, in a series long enough to say so and by more than its last reading."""
+    """Creep as likely as the verdict asks, in a series long enough to say so and by more than its last reading."""
     creep = found.creep.creep_probability[found.row] >= CREEPING_FROM
     by_last = found.creep.last_alone_probability[found.row] >= LAST_ALONE_FROM
     return creep & ~by_last & (found.count >= FEWEST_READINGS)

@@ -24,9 +24,12 @@ FEWEST_READINGS = 3
 # 6, 12 and 40 spans, shared gain 3 %, own noise about 2 % and unequal, with 3 % bad readings or without, stated
 # right or 30 % too small or too large. Stated right in a large build, it is a fraction of it.
 FALSE_ALARM_RATE = 0.02
-CREEPING_FROM = 0.85
+CREEPING_FROM = 0.87
 CHANGED_FROM = 0.9  # creep or step together, where creep is below CREEPING_FROM: our assumption
 LAST_ALONE_FROM = 0.5  # from here on nothing is claimed before the last reading has been repeated
+LAST_COUNTS_FROM = (
+    0.05  # chance of the last reading alone from which it may be what leaves a change undecided
+)
 # Chance that the check standards sink against the spans, above which they alone set the shifts: our
 # assumption.
 TOGETHER_FROM = 0.5
@@ -226,7 +229,9 @@ def _told_by_the_next(packed: PackedSeries, causes: Causes, early_step: Floats, 
     """Chance (J,) that the next reading has to tell what the last one was."""
     last_bad = causes.bad[np.arange(len(code)), np.maximum(packed.count - 1, 0)]
     something = causes.creep + early_step + causes.last_alone
-    undecided = np.where(something >= CHANGED_FROM, np.minimum(something, 1.0), 0.0)
+    undecided = np.where(
+        (something >= CHANGED_FROM) & (causes.last_alone >= LAST_COUNTS_FROM), np.minimum(something, 1.0), 0.0
+    )
     called = (code == 1) | (code == 2)
     return np.asarray(
         np.where(called, causes.last_alone, np.fmax(causes.last_alone, np.fmax(last_bad, undecided)))

@@ -87,7 +87,11 @@ def weigh_turn(series: TurnInput, rate: Floats, log_prior: Floats) -> Shares:
     for table in (log_creep, log_step):
         table -= top.astype(np.float32)[:, None, None]
         np.exp(table, out=table)
-    creep_kx = log_creep.sum(axis=1, dtype=np.float64).reshape(len(z), onset.shape[1], length + 1)
+    creep_kx = (
+        (np.ones(log_creep.shape[1], np.float32) @ log_creep)
+        .astype(np.float64)
+        .reshape(len(z), onset.shape[1], length + 1)
+    )
     return _shares(steady, _by_look(creep_kx, series.between), log_creep.sum(axis=2), log_step, top, count)
 
 
