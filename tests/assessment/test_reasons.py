@@ -115,6 +115,22 @@ def test_a_reason_is_one_plain_sentence(code: str) -> None:
     assert word_reason(Reason(code, numbers, FROM_READINGS)) == sentence
 
 
+@pytest.mark.parametrize(
+    ("years", "sentence"),
+    [
+        (("2032", "2034"), "; at this rate over its limit between 2032 and 2034."),
+        (("2032", "2032"), "; at this rate over its limit in 2032."),
+        (("2041", ""), "; at this rate over its limit not before 2041."),
+    ],
+)
+def test_a_creep_says_when_its_limit_is_reached(years: tuple[str, str], sentence: str) -> None:
+    numbers = {**SENTENCES["creeping"][0], "over_from": years[0], "over_to": years[1]}
+
+    said = word_reason(Reason("creeping", numbers, FROM_READINGS))
+
+    assert said == "Rising 9.0 % a year since about May 2029 (6.1 to 13), 97 % sure" + sentence
+
+
 def test_no_reason_is_without_its_sentence() -> None:
     assert set(WORDINGS) == set(SENTENCES)
 

@@ -154,7 +154,7 @@ def test_every_reason_for_a_day_has_its_sentence(code: str) -> None:
         ),
         (
             replace(FACTS, longest_day=365),
-            "At the longest interval, 12 months while it is new or creeps, in an engine place (common practice, no "
+            "At the longest interval, 12 months after its first reading, in an engine place (common practice, no "
             "source), the chance that it is over its limit is under 1 %.",
         ),
         (

@@ -27,9 +27,11 @@ from lugbook.assessment.standing import (
     surely_creeps,
 )
 from lugbook.assessment.weighing import THERMAL_EMF_MILLIVOLT, UNREAD_CELSIUS, UNREAD_SD_KELVIN
+from lugbook.inference.rounds import DAYS_PER_YEAR
 
 WORTH_SAYING_PERCENT = 1.0  # a shift of a round below this is not named
 NOISY_FROM = 1.5  # own_scale from which the scatter is named
+FAR_YEARS = 30.0  # beyond these nothing is said of the day on which a limit is reached
 MOVED_FROM_SDS = 3.0  # shift of a round, in units of the instruments' shared uncertainty
 
 
@@ -61,7 +63,8 @@ def _about_verdict(found: Findings, standing: Standing, span: int) -> Iterator[R
         yield Reason("too few", {"readings": float(found.count[span])}, OUR_ASSUMPTION)
         return
     if surely_creeps(found)[span] or verdict == CREEPING:
-        yield Reason("creeping", _creep_numbers(found, row), FROM_READINGS)
+        reached = _limit_reached(found, standing, span)
+        yield Reason("creeping", {**_creep_numbers(found, row), **reached}, FROM_READINGS)
     elif verdict == STEPPED or (verdict == OVER_LIMIT and found.creep.verdict[row] == "stepped"):
         yield Reason("stepped", _step_numbers(found, span), FROM_READINGS)
     elif found.creep.creep_probability[row] >= MAYBE_FROM and not standing.look_again[span]:
@@ -99,6 +102,17 @@ def _creep_numbers(found: Findings, row: int) -> dict[str, float | str]:
         "probability": float(creep.creep_probability[row]),
         "since": iso_day(creep.onset_day[row]),
     }
+
+
+def _limit_reached(found: Findings, standing: Standing, span: int) -> dict[str, float | str]:
+    """Between which years a creeping span is over its limit, by both ends of its rate; nothing without a limit."""
+    row, last = int(found.row[span]), float(found.layout.day[found.last_column[span]])
+    margin = float(np.log(found.limit_microohm[span] / standing.limit_side_microohm[span]))
+    if not margin > 0:  # no limit, or over it
+        return {}
+    years = [margin / max(float(rate[row]), 1e-9) for rate in (found.creep.rate_high, found.creep.rate_low)]
+    soonest, latest = (iso_day(last + min(wait, FAR_YEARS) * DAYS_PER_YEAR)[:4] for wait in years)
+    return {"over_from": soonest, "over_to": "" if years[1] > FAR_YEARS else latest}
 
 
 def _step_numbers(found: Findings, span: int) -> dict[str, float | str]:

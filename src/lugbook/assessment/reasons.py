@@ -43,7 +43,19 @@ def _creeping(n: Numbers) -> str:
     rate, low, high = (
         word_number(float(n[key]), 2) for key in ("rate_percent", "low_percent", "high_percent")
     )
-    return f"Rising {rate} % a year since about {_month(n)} ({low} to {high}), {_chance(n)} sure."
+    reached = _limit_reached(n)
+    return f"Rising {rate} % a year since about {_month(n)} ({low} to {high}), {_chance(n)} sure{reached}."
+
+
+def _limit_reached(n: Numbers) -> str:
+    """When it is over its limit if it goes on so; '' where that cannot be said."""
+    soonest, latest = n.get("over_from"), n.get("over_to")
+    if soonest is None:
+        return ""
+    if not latest:
+        return f"; at this rate over its limit not before {soonest}"
+    when = f"in {soonest}" if soonest == latest else f"between {soonest} and {latest}"
+    return f"; at this rate over its limit {when}"
 
 
 def _maybe_creeping(n: Numbers) -> str:

@@ -180,7 +180,7 @@ def _where(facts: DayFacts) -> str:
     place = f"{article} {facts.place} place ({SOURCE})"
     if facts.longest_day == facts.of_place_day:
         return f"for {place}"
-    return f"while it is new or creeps, in {place}"
+    return f"{'while it creeps' if facts.creep else 'after its first reading'}, in {place}"
 
 
 def _with_others(facts: DayFacts) -> str:
