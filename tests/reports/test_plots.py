@@ -14,10 +14,10 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from lugbook.assessment.judging import RoundShift, SpanVerdict
+from lugbook.assessment.judging import SpanVerdict
 from lugbook.assessment.story import SpanStory
 from lugbook.errors import PictureFormatUnknown
-from lugbook.reports.plots import draw_rounds, draw_span, plain_microohm, window_of
+from lugbook.reports.plots import draw_span, plain_microohm, window_of
 
 FORMATS = ("svg", "png", "pdf")
 
@@ -235,7 +235,7 @@ def test_drawing_leaves_the_settings_of_the_person_alone() -> None:
 def test_drawing_every_format_never_loads_pyplot() -> None:
     script = (
         "import sys; sys.path[:0] = sys.argv[1:]\n"
-        "import lugbook.reports.plots as plots\n"
+        "import lugbook.reports.round_plot as plots\n"
         "print('matplotlib' in sys.modules, 'numpy' in sys.modules)\n"
         "for kind in ('svg', 'png', 'pdf'): plots.draw_rounds('Sallowmere', [], kind)\n"
         "print('matplotlib.pyplot' in sys.modules)\n"
@@ -262,12 +262,3 @@ def test_drawing_every_format_never_loads_pyplot() -> None:
 )
 def test_a_resistance_is_written_without_powers_of_ten(microohm: float, text: str) -> None:
     assert plain_microohm(microohm) == text
-
-
-def test_rounds_show_their_shift_and_how_many_spans_say_so() -> None:
-    shifts = [RoundShift("2022", 0.8, 0.4, 119, 0, 0, None), RoundShift("2023", -3.7, 0.4, 121, 0, 0, None)]
-
-    picture = draw_rounds("Sallowmere", shifts, "svg")
-
-    assert {"2022", "119 spans", "2023", "121 spans", "shift of the round (%)"} <= {*words_of(picture)}
-    assert picture == draw_rounds("Sallowmere", shifts, "svg")

@@ -89,7 +89,7 @@ def judge_findings(
     if found is None:
         return BuildJudgement(tuple(_unread(span, day, policy) for span in evidence.spans), ())
     standing = take_stand(float(day.toordinal() - EPOCH), found, policy)
-    return BuildJudgement(_span_verdicts(found, standing, policy), _round_shifts(found))
+    return BuildJudgement(_span_verdicts(found, standing, policy), round_shifts(found))
 
 
 def _unread(span: WatchedSpan, day: date, policy: Policy) -> SpanVerdict:
@@ -212,7 +212,8 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
     ]
 
 
-def _round_shifts(found: Findings) -> tuple[RoundShift, ...]:
+def round_shifts(found: Findings) -> tuple[RoundShift, ...]:
+    """What each round and pair of instruments did, in order of time."""
     creep, layout, marked = found.creep, found.layout, found.evidence.readings.calibration_lapsed
     columns = len(layout.day)
     past = np.zeros(columns, int) if marked is None else np.bincount(layout.column[marked], minlength=columns)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from lugbook.errors import UnknownSpan
+from lugbook.errors import SayMore, UnknownSpan
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.evidence import end_of, gather_evidence
 from lugbook.records.questions import instruments, readings_of_spans
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from lugbook.assessment.evidence import BuildEvidence
     from lugbook.assessment.judging import BuildJudgement, SpanVerdict
     from lugbook.assessment.lug import LugShare
+    from lugbook.assessment.round_story import RoundStory
     from lugbook.assessment.story import SpanStory
 
 
@@ -149,6 +150,21 @@ def tell_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         span = _span(directory, tag, build)
         (evidence,) = gather_evidence(connection, on, directory.name(Build, span["build_id"]))
     return tell_story(on, evidence, tag)
+
+
+def tell_build_rounds(
+    book: Book, on: date, *, build: str | None = None
+) -> tuple[str, tuple[RoundStory, ...]]:
+    """The build and what its rounds did. Raises NothingCalled; SayMore where there are several and none is named."""
+    from lugbook.assessment.round_story import tell_rounds
+
+    with book.reading() as connection:
+        gathered = gather_evidence(connection, on, build)
+    if len(gathered) != 1:
+        raise SayMore(
+            "--build", "which build: " + (", ".join(one.build for one in gathered) or "none has spans")
+        )
+    return gathered[0].build, tell_rounds(gathered[0])
 
 
 def needs_a_person(standings: Sequence[Standing]) -> bool:

@@ -8,10 +8,10 @@ from pathlib import Path
 
 from lugbook.errors import BookExists, FileUnwritable
 from lugbook.jobs.assessing import Standing, judge_book
-from lugbook.jobs.exchanging import bring_in_file, word_count, write_file
+from lugbook.jobs.exchanging import bring_in_file, word_count
 from lugbook.jobs.keeping import new_book
 from lugbook.jobs.listing import list_kind
-from lugbook.jobs.picturing import plot_span
+from lugbook.jobs.picturing import plot_rounds, plot_span
 from lugbook.records.store import open_book
 
 PLOTTED = ("over limit", "creeping", "stepped")
@@ -35,7 +35,6 @@ def fill_demo(
     Raises BookExists, FileUnwritable.
     """
     from lugbook.assessment.reasons import word_reason
-    from lugbook.reports.plots import draw_rounds
 
     path, plots = folder / "book.db", folder / "plots"
     if path.exists():
@@ -60,8 +59,7 @@ def fill_demo(
         for tag in dict.fromkeys([*(v.span for v in verdicts), *serviced]):
             plot_span(book, on, tag, plots / f"{tag.replace('/', '_')}.svg")
         for standing in standings:
-            picture = draw_rounds(standing.build, standing.judgement.round_shifts, "svg")
-            write_file(plots / "rounds.svg", picture)
+            plot_rounds(book, on, plots / "rounds.svg", build=standing.build)
     finally:
         book.close()
     return Demonstrated(path, plots, standings, {v.span: word_reason(v.reasons[0]) for v in verdicts})

@@ -6,7 +6,6 @@ No state is shared with other users of matplotlib, and the same arrays give the 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -21,7 +20,6 @@ from lugbook.reports.picture_page import (
     place_axes,
     place_legend,
     print_page,
-    shortened,
     write_corner,
     write_foot,
     write_title,
@@ -30,7 +28,6 @@ from lugbook.reports.picture_page import (
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from lugbook.assessment.judging import RoundShift
     from lugbook.assessment.story import SpanStory
 
 HOW_TO_READ = "Corrected: the shift of its round is taken out; bars are twice the standard uncertainty."
@@ -77,34 +74,6 @@ def draw_span(story: SpanStory, file_format: str) -> bytes:
         point_out(axes, story, window)
         place_legend(figure, axes)
         write_foot(figure, HOW_TO_READ)
-        return print_page(figure, file_format)
-
-
-def draw_rounds(build: str, shifts: Sequence[RoundShift], file_format: str) -> bytes:
-    """By how much each round moved all its readings, with twice the standard uncertainty.
-
-    `file_format` is "svg", "png" or "pdf". Raises PictureFormatUnknown.
-    """
-    with blank_page(file_format) as figure:
-        axes = place_axes(figure)
-        write_title(
-            figure, f"{build}: what each round did to all its readings", "Already taken out of the verdicts."
-        )
-        places = range(len(shifts))
-        percent, bars = [one.percent for one in shifts], [2 * one.u_percent for one in shifts]
-        colour, shape = SERIES_LOOKS[0]
-        axes.axhline(0.0, color=INK, linewidth=0.8)
-        axes.errorbar(
-            places, percent, yerr=bars, color=colour, fmt=shape, capsize=3, linewidth=1.1, label="shift ± 2 u"
-        )
-        reach = 1.15 * max((abs(p) + b for p, b in zip(percent, bars, strict=True)), default=1.0) or 1.0
-        axes.set_ylim(-reach, reach)
-        axes.set_xlim(-0.6, max(len(shifts), 1) - 0.4)
-        labels = [f"{shortened(one.round, 14)}\n{one.spans_read} spans" for one in shifts]
-        axes.set_xticks(list(places), labels, fontsize=8 if len(shifts) <= 10 else 6)
-        axes.set_ylabel("shift of the round (%)")
-        axes.set_xlabel("round")
-        place_legend(figure, axes)
         return print_page(figure, file_format)
 
 
