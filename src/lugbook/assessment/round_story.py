@@ -10,6 +10,7 @@ from lugbook.assessment.evidence import BuildEvidence
 from lugbook.assessment.findings import examine, percent
 from lugbook.assessment.judging import RoundShift, round_shifts
 from lugbook.inference.creep import STEADY
+from lugbook.inference.series import median_of_rows
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,8 @@ def tell_rounds(evidence: BuildEvidence) -> tuple[RoundStory, ...]:
     if found is None:
         return ()
     steady = np.array([word == STEADY for word in found.creep.verdict])
-    off = percent(found.layout.log_resistance - found.creep.level_start[:, None])[steady]
+    level = median_of_rows(found.creep.corrected)  # not dragged by one reading that was bad
+    off = percent(found.layout.log_resistance - level[:, None])[steady]
     return tuple(
         RoundStory(shift, tuple(column[~np.isnan(column)].tolist()))
         for shift, column in zip(round_shifts(found), off.T, strict=True)
