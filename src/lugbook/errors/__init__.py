@@ -8,6 +8,7 @@ span that needs a person.
 from lugbook.errors.as_typed import (
     DateTwoMeanings,
     NotANumber,
+    NotAPrice,
     NotFinite,
     OutOfRange,
     SizeTwoMeanings,
@@ -134,6 +135,7 @@ __all__ = [
     "NotAChange",
     "NotADay",
     "NotANumber",
+    "NotAPrice",
     "NotAShare",
     "NotCanonical",
     "NotFinite",

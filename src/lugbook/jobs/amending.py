@@ -12,7 +12,7 @@ from lugbook.jobs.recording import open_desk, record_line
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
 
-WITHDRAWABLE = ("pulls", "services")
+WITHDRAWABLE = ("pulls", "services", "answers", "reels", "prices")
 """Kinds that no other row refers to."""
 
 

@@ -9,7 +9,7 @@ from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
-from lugbook.jobs.entries_parts import terminals_on
+from lugbook.jobs.entries_proving import terminals_on
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
