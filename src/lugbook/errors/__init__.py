@@ -60,6 +60,7 @@ from lugbook.errors.deeds import (
     UnknownSpan,
 )
 from lugbook.errors.proving import (
+    AnswerMissing,
     AnswerUnknown,
     CurrenciesMixed,
     ItemUnknown,
@@ -69,6 +70,7 @@ from lugbook.errors.proving import (
     SizeNotCovered,
     StandardUnknown,
     StockTooShort,
+    TooFewRecipes,
     TooFewSamples,
 )
 from lugbook.errors.refusal import (
@@ -100,6 +102,7 @@ from lugbook.errors.tables import (
 __all__ = [
     "AlreadyMade",
     "AlreadySuperseded",
+    "AnswerMissing",
     "AnswerUnknown",
     "BookBusy",
     "BookExists",
@@ -162,6 +165,7 @@ __all__ = [
     "TimeTooFine",
     "TimeTwice",
     "TimeUnreadable",
+    "TooFewRecipes",
     "TooFewSamples",
     "TwoHeadingsOneColumn",
     "TwoMeanings",

@@ -55,6 +55,27 @@ class ItemUnknown(Refusal):
         )
 
 
+class AnswerMissing(Refusal):
+    """A line of the checklist without what was answered to it."""
+
+    exit_code = 2
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            f"{quoted(text)} is no answer to a line of the checklist; "
+            'type LINE=ANSWER, like "no ears=yes", or all=yes for every line.'
+        )
+
+
+class TooFewRecipes(Refusal):
+    """Nothing to compare with."""
+
+    exit_code = 2
+
+    def __init__(self) -> None:
+        super().__init__("One recipe alone cannot be compared; name two or more, one for each die setting tried.")
+
+
 class AnswerUnknown(Refusal):
     """An answer that is none of the four."""
 

@@ -140,6 +140,12 @@ def enter_price(desk: Desk, entry: Entry) -> bool:
     return desk.enter_once(Price, desk.directory.find(Price, cells["what"]), fact, entry)
 
 
+def end_named(desk: Desk, cells: Mapping[str, Any]) -> Row:
+    """The cable end that a line names. Raises Mismatch."""
+    build = desk.directory.build(cells.get("build"))
+    return desk.directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
+
+
 def terminals_on(desk: Desk, end: Row) -> list[Row]:
     """The terminals made on an end, the latest last."""
     every = desk.directory.rows(Terminal).values()
@@ -149,9 +155,7 @@ def terminals_on(desk: Desk, end: Row) -> list[Row]:
 
 def _terminal_on(desk: Desk, cells: Mapping[str, Any], moment: str) -> int:
     """The terminal that was on an end at a moment, else the first one made on it. Raises Mismatch."""
-    build = desk.directory.build(cells.get("build"))
-    end = desk.directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
-    made = terminals_on(desk, end)
+    made = terminals_on(desk, end_named(desk, cells))
     if not made:
         raise Mismatch("cable_end", cells["cable_end"], "an end on which a terminal has been made")
     by_then = [row for row in made if row["made_at"] <= moment]
