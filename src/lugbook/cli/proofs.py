@@ -113,8 +113,8 @@ def minima_table(proof: "Proof") -> Table:
                 f"{part:.0f} %", "" if stated.endswith(" N") else stated, held, chosen, one.provenance, source_of(one),
             ]
         )  # fmt: skip
-    headings = ("standard", "asks N", "of the conductor", "stated", "bound reaches it", "chosen", "how we know it", "source")
-    return headings, rows
+    headings = ("standard", "asks N", "of the conductor", "stated", "bound reaches it", "chosen")
+    return (*headings, "how we know it", "source"), rows
 
 
 def facts_of_comparison(compared: "Compared") -> dict[str, Any]:

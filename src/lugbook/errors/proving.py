@@ -109,6 +109,25 @@ class StockTooShort(Refusal):
         super().__init__(f"{why}; add a reel.")
 
 
+class NothingToCut(Refusal):
+    """No cable is left to be made."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Every cable of this book has a terminal already; name the cables to cut, or add planned ones."
+        )
+
+
+class PriceByOther(Refusal):
+    """A price by the metre for what is counted, or the other way round."""
+
+    def __init__(self, what: str, held: str, wanted: str) -> None:
+        super().__init__(
+            f"The price of {what} is for a {held}, and it is taken by the {wanted}; "
+            f"put it right with `lugbook price amend`."
+        )
+
+
 class CurrenciesMixed(Refusal):
     """Prices that cannot be added."""
 

@@ -12,6 +12,7 @@ from lugbook.jobs.exchanging import bring_in_file, word_count, write_file
 from lugbook.jobs.keeping import new_book
 from lugbook.jobs.listing import list_kind
 from lugbook.jobs.picturing import plot_span
+from lugbook.jobs.trialling import compare_by_name, plot_trial
 from lugbook.records.store import open_book
 
 PLOTTED = ("over limit", "creeping", "stepped")
@@ -19,12 +20,15 @@ PLOTTED = ("over limit", "creeping", "stepped")
 
 @dataclass(frozen=True)
 class Demonstrated:
-    """What the demonstration left behind; `sentences` says for each plotted span why."""
+    """What the demonstration left behind; `sentences` says for each plotted span why, `trial_sentence` which die to use."""
 
     book: Path
     plots: Path
     standings: tuple[Standing, ...]
     sentences: Mapping[str, str]
+    trial: tuple[str, ...]
+    """The recipes of which samples were made."""
+    trial_sentence: str
 
 
 def fill_demo(
@@ -34,6 +38,7 @@ def fill_demo(
 
     Raises BookExists, FileUnwritable.
     """
+    from lugbook.assessment.qualification_words import word_proof
     from lugbook.assessment.reasons import word_reason
     from lugbook.reports.plots import draw_rounds
 
@@ -62,9 +67,13 @@ def fill_demo(
         for standing in standings:
             picture = draw_rounds(standing.build, standing.judgement.round_shifts, "svg")
             write_file(plots / "rounds.svg", picture)
+        trial = tuple(dict.fromkeys(list_kind(book, "samples").keys))
+        plot_trial(book, trial, plots / "trial.svg")
+        conclusion = word_proof(compare_by_name(book, trial).comparison.reasons[0])
     finally:
         book.close()
-    return Demonstrated(path, plots, standings, {v.span: word_reason(v.reasons[0]) for v in verdicts})
+    sentences = {v.span: word_reason(v.reasons[0]) for v in verdicts}
+    return Demonstrated(path, plots, standings, sentences, trial, conclusion)
 
 
 def sample_logs() -> Path:

@@ -93,8 +93,10 @@ def tried_dies(directory: Directory, recipe: Row) -> dict[str, Row]:
         other for other in directory.rows(Recipe).values()
         if all(current(other[part]) == current(recipe[part]) for part in parts)
     ]  # fmt: skip
-    alike.sort(key=lambda other: other["id"] == recipe["id"])  # of two with one die its own counts
-    return {other["die"]: other for other in alike if sample_pulls(directory, other)}
+    tried = {other["die"]: other for other in alike if sample_pulls(directory, other)}
+    if recipe["die"] in tried and sample_pulls(directory, recipe):
+        tried[recipe["die"]] = recipe  # of two with one die its own counts
+    return tried
 
 
 def latest_answers(rows: Sequence[Row]) -> Mapping[str, Row]:
