@@ -56,9 +56,11 @@ def show(
     view = view_span(the_book(ctx), day_of_text(on, today()), tag, build=build)
     readings = [word_reading(reading, view.zone) for reading in view.readings]
     if as_json:
-        show_json({**facts_of(view.build, view.verdict), "readings": [facts for facts, _ in readings]})
+        facts = {**facts_of(view.build, view.verdict), "joining": view.joining or None}
+        show_json({**facts, "readings": [facts for facts, _ in readings]})
         return
-    show_facts(pairs_of(view.build, view.verdict))
+    joined = [("joined", f"{view.joining}, not crimped")] if view.joining else []
+    show_facts([*pairs_of(view.build, view.verdict), *joined])
     if readings:
         say("")
         headings = ["entry", "round", "taken", "drop mV", "current A", "joint °C", "at 20 °C", "stage"]

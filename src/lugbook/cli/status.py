@@ -43,6 +43,8 @@ def show(
                  "check_standard_drift_percent": None if r.bracket is None else r.bracket.drift_percent}
                 for s in standings for r in s.judgement.round_shifts
             ],
+            "not_crimped": [{"build": s.build, "span": span, "joining": joining}
+                            for s in standings for span, joining in s.not_crimped.items()],
         })  # fmt: skip
     elif not standings:
         say(
@@ -58,6 +60,8 @@ def show(
         say("")
         for sentence in words_of_rounds(standing.judgement.round_shifts):
             say(sentence)
+        if standing.not_crimped:
+            say(f"Not crimped: {', '.join(f'{tag} ({how})' for tag, how in standing.not_crimped.items())}.")
     if standings and not as_json:
         say(
             "Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons."

@@ -142,4 +142,5 @@ def _watch(desk: Desk, end: str, cells: Mapping[str, str], place: str | None) ->
 
 
 def now_text(now: datetime) -> str:
+    """A moment as it would be typed."""
     return now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
