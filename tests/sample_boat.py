@@ -105,7 +105,9 @@ def make_logs(seed: int = SEED) -> dict[str, bytes]:
     """Every log of the sample boat: file name and content; the same seed gives the same bytes."""
     chance = Random(seed)
     spans = watch_spans(chance)
-    logs = parts_logs() | wiring_logs(spans) | pull_logs(chance) | service_log() | trial_logs(Random(seed + 1))
+    logs = (
+        parts_logs() | wiring_logs(spans) | pull_logs(chance) | service_log() | trial_logs(Random(seed + 1))
+    )
     for number, outing in enumerate(ROUNDS, start=21):
         headings, rows = read_round(outing, spans, chance)
         write = logger_export if outing.name == "2024" else bench_sheet

@@ -106,8 +106,22 @@ def sample_logs(chance: Random) -> dict[str, bytes]:
             cut = one.strands_cut if number == 1 else 0
             seen.append(
                 (
-                    *(one.recipe, name, f"2026-05-{day} 10:{10 * number - 5:02}", f"{drop_millivolt:.3f}", ampere),
-                    *(celsius, BETWEEN_MILLIMETRE, f"{across:.1f}", f"{across - 0.2:.1f}", ears, cut, "owner"),
+                    *(
+                        one.recipe,
+                        name,
+                        f"2026-05-{day} 10:{10 * number - 5:02}",
+                        f"{drop_millivolt:.3f}",
+                        ampere,
+                    ),
+                    *(
+                        celsius,
+                        BETWEEN_MILLIMETRE,
+                        f"{across:.1f}",
+                        f"{across - 0.2:.1f}",
+                        ears,
+                        cut,
+                        "owner",
+                    ),
                 )
             )
             pull_newton = 10 * round(one.pull_newton * spread(chance, 0.035) / 10)

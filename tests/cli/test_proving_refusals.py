@@ -28,7 +28,9 @@ def proving_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
         shell.does("recipe", "add", "R3", "--conductor", "35 mm2 tinned", *part)
         for force in ("9.0 kN", "9.1 kN", "9.2 kN"):
             shell.does(*PULL, force, *OUT)
-        shell.does("cable", "add", "C12", "--conductor", "2/0 tinned", "--length", "1.8 m", "--from", "engine")
+        shell.does(
+            "cable", "add", "C12", "--conductor", "2/0 tinned", "--length", "1.8 m", "--from", "engine"
+        )
     return shell.book
 
 
@@ -58,8 +60,8 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
         ),
         pytest.param(
             (*PULL, "20 kN", *OUT),
-            "sample pull 4 of R1, 20 kN: 20000 N is more than this conductor can hold (about 16300 N, annealed copper): "
-            f"was it typed in kgf, meant in lbf? {CONFIRM}",
+            "sample pull 4 of R1, 20 kN: 20000 N is more than this conductor can hold (about 16300 N, annealed "
+            f"copper): was it typed in kgf, meant in lbf? {CONFIRM}",
             id="a force near a unit off",
         ),
         pytest.param(
@@ -247,4 +249,7 @@ def test_a_standard_that_no_longer_covers_the_conductor_is_pointed_out(proving: 
     verdict, said = reasons(proving, "R1")
 
     assert verdict == "not judged"
-    assert "ABYC E-11 states no pull minimum for 70 mm2; IEC 61238-1 and 60 % of wire cover it: choose one." in said
+    assert (
+        "ABYC E-11 states no pull minimum for 70 mm2; IEC 61238-1 and 60 % of wire cover it: choose one."
+        in said
+    )

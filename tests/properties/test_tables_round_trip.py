@@ -81,7 +81,9 @@ def test_readings_come_back_with_their_digits(rows: list[dict[str, object]]) -> 
 
 MAYBE_NUMBERS = st.one_of(st.none(), NUMBERS.map(lambda text: text if float(text) >= 1 else "100"))
 MAYBE_SMALL = st.one_of(st.none(), st.sampled_from(["0.5", "13.10", "14.2", "100"]))
-PRICED = st.tuples(st.integers(0, 9_999_999), st.sampled_from(["EUR", "GBP"])).map(lambda one: f"{one[0]} {one[1]}")
+PRICED = st.tuples(st.integers(0, 9_999_999), st.sampled_from(["EUR", "GBP"])).map(
+    lambda one: f"{one[0]} {one[1]}"
+)
 MOMENT = st.just("2031-04-18T12:32:05.000000Z")
 PROVING = {
     "samples": {

@@ -37,7 +37,9 @@ def story() -> TrialStory:
     )
 
 
-@pytest.mark.parametrize(("file_format", "begins"), [("svg", b"<?xml"), ("png", b"\x89PNG"), ("pdf", b"%PDF")])
+@pytest.mark.parametrize(
+    ("file_format", "begins"), [("svg", b"<?xml"), ("png", b"\x89PNG"), ("pdf", b"%PDF")]
+)
 def test_each_format_is_drawn_twice_alike(story: TrialStory, file_format: str, begins: bytes) -> None:
     picture = draw_trial(story, file_format)
 

@@ -18,7 +18,18 @@ def locker(shell: Shell) -> Shell:
     cable = ("--conductor", "2/0 tinned", "--recipe", "R1", "--length")
     shell.does(
         *("cable", "add", "C1", *cable, "1.80 m", "--route", "1.60 m", "--loop", "0.15 m", "--bends", "2"),
-        *("--radius", "100 mm", "--trim", "10 mm", "--loom", "1.6 m", "--shield", "40 cm", "--quoted", "62 EUR"),
+        *(
+            "--radius",
+            "100 mm",
+            "--trim",
+            "10 mm",
+            "--loom",
+            "1.6 m",
+            "--shield",
+            "40 cm",
+            "--quoted",
+            "62 EUR",
+        ),
     )
     shell.does("cable", "add", "C2", *cable, "2.40 m", "--quoted", "71.50 EUR")
     shell.does("reel", "add", "drum 1", "--conductor", "2/0 tinned", "--length", "3 m")
@@ -61,7 +72,12 @@ def test_the_cost_stands_beside_the_quoted_price(locker: Shell) -> None:
     # By hand: 4.485 x 10 + 1.6 x 2.50 + 4 x 3.20 + 4 x 1 = 44.85 + 4 + 12.80 + 4 = 65.65; 133.50 less that is 67.85.
     facts = locker.tells("cable", "costs")
 
-    assert (facts["total"], facts["currency"], facts["quoted"], facts["saved"]) == ("65.65", "EUR", "133.50", "67.85")
+    assert (facts["total"], facts["currency"], facts["quoted"], facts["saved"]) == (
+        "65.65",
+        "EUR",
+        "133.50",
+        "67.85",
+    )
     assert facts["without_price"] == ["heat shield"]
     assert (
         "Materials come to 65.65 EUR, 67.85 EUR less than the 133.50 EUR quoted for bought cables; without a price, "

@@ -65,7 +65,9 @@ def enter_trial(shell: Shell) -> None:
         for die, pulls in PULLS.items()
         for number, pull in enumerate(pulls, start=1)
     )
-    shell.does("import", "pulls", shell.file("pulls.csv", f"recipe,sample,pulled_at,pull_lbf,failure\n{rows}"))
+    shell.does(
+        "import", "pulls", shell.file("pulls.csv", f"recipe,sample,pulled_at,pull_lbf,failure\n{rows}")
+    )
     # 76 mm of this cable are 20.3 microohm at 20 degC: 2.07 mV at 100 A is 1.02 times as much.
     rows = "".join(
         f"R{die},{number},2026-11-0{number},{'2.40' if die == '15' else '2.07'},100,20,76,"
@@ -85,12 +87,27 @@ def make_cable(trial: Shell) -> None:
     accuracy = ("--percent", "0.5 %", "--counts", "3", "--resolution")
     trial.does("instrument", "add", "bench meter", "--kind", "millivoltmeter", *accuracy, "0.01 mV")
     trial.does("instrument", "add", "clamp", "--kind", "clamp", *accuracy, "0.1 A")
-    trial.does("landing", "add", "start post", "--kind", "post", "--torque", "11 N m", "--maker-torque", "12 N m")
     trial.does(
-        *("cable", "add", "C12", "--conductor", "2/0 tinned", "--length", "1.80 m", "--from", "engine", "--to"),
+        "landing", "add", "start post", "--kind", "post", "--torque", "11 N m", "--maker-torque", "12 N m"
+    )
+    trial.does(
+        *(
+            "cable",
+            "add",
+            "C12",
+            "--conductor",
+            "2/0 tinned",
+            "--length",
+            "1.80 m",
+            "--from",
+            "engine",
+            "--to",
+        ),
         *("bilge", "--circuit", "start", "--current", "250 A", "--system", "12 V", "--budget", "3 %"),
     )
-    trial.does("terminal", "make", "C12A", "C12B", "--recipe", "R13", "--by", "owner", "--landing", "start post")
+    trial.does(
+        "terminal", "make", "C12A", "C12B", "--recipe", "R13", "--by", "owner", "--landing", "start post"
+    )
     meters = ("--voltmeter", "bench meter", "--ammeter", "clamp")
     for end, drop in (("C12A", "2.10 mV"), ("C12B", "2.08 mV")):
         trial.does("span", "amend", f"{end}/crimp", "probe_millimetre=50 mm", "--reason", "measured")
@@ -147,7 +164,9 @@ def test_the_die_that_conducts_badly_is_refused_and_left_out(trial: Shell) -> No
 
 def test_a_lower_share_lowers_what_must_be_proved(trial: Shell) -> None:
     # k for n 5, 90 %, 95 % is 3.407 (published table): 2300 - 3.407 x 38.08 = 2170.3 lbf.
-    trial.does("recipe", "choose-standard", "R13", "--standard", UL, "--share", "90 %", "--reason", "a bilge blower")
+    trial.does(
+        "recipe", "choose-standard", "R13", "--standard", UL, "--share", "90 %", "--reason", "a bilge blower"
+    )
 
     pull = trial.tells("recipe", "show", "R13")["pull"]
     assert pull["share"] == pytest.approx(0.90)
@@ -269,7 +288,18 @@ def test_a_remade_end_is_judged_anew(made: Shell, clock: object) -> None:
 
 
 def test_a_soldered_joint_is_said_to_be_one_wherever_it_is_shown(made: Shell) -> None:
-    part = ("--conductor", "2/0 tinned", "--lug", "old lug", "--tool", "iron", "--strip", "20 mm", "--die", "none")
+    part = (
+        "--conductor",
+        "2/0 tinned",
+        "--lug",
+        "old lug",
+        "--tool",
+        "iron",
+        "--strip",
+        "20 mm",
+        "--die",
+        "none",
+    )
     made.does("recipe", "add", "old", *part, "--joined", "soldered")
     made.does("cable", "add", "C90", "--conductor", "2/0 tinned", "--length", "1 m", "--from", "bilge")
     made.does("terminal", "make", "C90A", "--recipe", "old")

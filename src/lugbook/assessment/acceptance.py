@@ -219,7 +219,10 @@ def against_torque(applied: float | None, stated: float | None) -> CriterionResu
     if stated is None:
         verdict, says = NOT_JUDGED, "What the maker of the part states was not entered."
     elif applied is None:
-        verdict, says = NOT_JUDGED, f"The maker of the part states {stated:g} N m; what was applied was not noted."
+        verdict, says = (
+            NOT_JUDGED,
+            f"The maker of the part states {stated:g} N m; what was applied was not noted.",
+        )
     else:
         apart = applied / stated - 1
         verdict = MET if abs(apart) <= TORQUE_APART else IN_DOUBT

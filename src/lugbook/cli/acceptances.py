@@ -44,7 +44,10 @@ def pairs_of_page(page: "TerminalPage") -> list[tuple[str, str]]:
         ("joined", page.joining if page.joining == "crimped" else f"{page.joining}, not crimped"),
         ("die setting", page.die),
         ("photos", ", ".join(page.photos)),
-        ("as made", f"{page.acceptance.verdict}, by {_judged(page)} of {len(page.acceptance.results)} criteria"),
+        (
+            "as made",
+            f"{page.acceptance.verdict}, by {_judged(page)} of {len(page.acceptance.results)} criteria",
+        ),
         *said,
     ]
 

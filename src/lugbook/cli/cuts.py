@@ -125,7 +125,11 @@ def sentences_of_costs(plan: "CostPlan") -> list[str]:
 
     said = [word_costs(plan.summary)]
     if plan.without_recipe:
-        said.append(f"Without a planned recipe, so without lugs and sealing: {', '.join(plan.without_recipe)}.")
+        said.append(
+            f"Without a planned recipe, so without lugs and sealing: {', '.join(plan.without_recipe)}."
+        )
     if plan.without_quote:
-        said.append(f"No price was quoted for {', '.join(plan.without_quote)}: nothing is set beside the cost.")
+        said.append(
+            f"No price was quoted for {', '.join(plan.without_quote)}: nothing is set beside the cost."
+        )
     return said

@@ -173,6 +173,9 @@ def sentences_of_comparison(compared: "Compared") -> list[str]:
 
     said = [word_proof(reason) for reason in compared.comparison.reasons]
     for proof in compared.proofs:
+        if proof.name == compared.comparison.chosen and proof.qualification.verdict != "qualified":
+            verdict = proof.qualification.verdict
+            said.append(f"{proof.name} itself is {verdict}; `lugbook recipe show {proof.name}` says why.")
         if proof.evidence.joining != "crimped":
             said.append(f"{proof.name} is {proof.evidence.joining}, not crimped.")
         said += [f"{proof.name}: {doubt}" for doubt in proof.doubts]

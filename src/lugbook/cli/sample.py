@@ -59,7 +59,11 @@ def record(
     given, pulled = ({k: v for k, v in line.items() if v is not None} for line in (cells, pull))
     new, number = record_sample(the_book(ctx), given, pulled, now())
     what = f"Sample {number} of {recipe}"
-    say(f"{what}: entered{f', held {force}' if force else ''}." if new else f"{what}: the book already holds it.")
+    say(
+        f"{what}: entered{f', held {force}' if force else ''}."
+        if new
+        else f"{what}: the book already holds it."
+    )
 
 
 @sample.command("photo")
@@ -67,7 +71,9 @@ def photo(
     ctx: typer.Context,
     recipe: OfRecipe,
     sample: Annotated[str, typer.Argument(help="Its number.")],
-    file: Annotated[Path, typer.Argument(help="The picture, of a section or of the outside; it stays where it is.")],
+    file: Annotated[
+        Path, typer.Argument(help="The picture, of a section or of the outside; it stays where it is.")
+    ],
     note: Note = None,
 ) -> None:
     """Note the digest of a photo of a sample, so that a changed file can be told."""

@@ -35,7 +35,8 @@ def show(
     standings = judge_book(the_book(ctx), day_of_text(on, today()), build=build)
     if as_json:
         show_json({
-            "spans": [facts_of(s.build, v) for s in standings for v in s.judgement.verdicts],
+            "spans": [{**facts_of(s.build, v), "joining": s.not_crimped.get(v.span)}
+                      for s in standings for v in s.judgement.verdicts],
             "rounds": [
                 {"build": s.build, "round": r.round, "shift_percent": round(r.percent, 2),
                  "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read,
@@ -43,8 +44,6 @@ def show(
                  "check_standard_drift_percent": None if r.bracket is None else r.bracket.drift_percent}
                 for s in standings for r in s.judgement.round_shifts
             ],
-            "not_crimped": [{"build": s.build, "span": span, "joining": joining}
-                            for s in standings for span, joining in s.not_crimped.items()],
         })  # fmt: skip
     elif not standings:
         say(

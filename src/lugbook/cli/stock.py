@@ -37,7 +37,9 @@ def add_reel(
 @price.command("add")
 def add_price(
     ctx: typer.Context,
-    what: Annotated[str, typer.Argument(help="The conductor, lug or sealing by its name; loom; heat shield.")],
+    what: Annotated[
+        str, typer.Argument(help="The conductor, lug or sealing by its name; loom; heat shield.")
+    ],
     each: Annotated[str, typer.Argument(help='Amount and currency: "4.20 EUR".')],
     per: Annotated[str, typer.Option(help="piece or metre.")],
     note: Note = None,

@@ -21,7 +21,9 @@ def make(
     recipe: Annotated[str | None, typer.Option(help="By which recipe; as the last one.")] = None,
     made: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
     landing: Annotated[str | None, typer.Option(help="Where it is bolted.")] = None,
-    die: Annotated[str | None, typer.Option(help="The die setting, where it was not that of the recipe.")] = None,
+    die: Annotated[
+        str | None, typer.Option(help="The die setting, where it was not that of the recipe.")
+    ] = None,
     place: Annotated[
         str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")
     ] = None,

@@ -23,7 +23,13 @@ def checklist(as_json: AsJson = False) -> None:
         show_json({"checklist": [{name: getattr(item, name) for name in names} for item in CHECKLIST]})
         return
     rows = [
-        [item.code, item.question, item.good, "yes" if item.serious else "", f"{item.source}; {item.provenance}"]
+        [
+            item.code,
+            item.question,
+            item.good,
+            "yes" if item.serious else "",
+            f"{item.source}; {item.provenance}",
+        ]
         for item in CHECKLIST
     ]
     show_table(("line", "question", "good looks like", "a no refuses it", "source"), rows)

@@ -73,7 +73,9 @@ class TooFewRecipes(Refusal):
     exit_code = 2
 
     def __init__(self) -> None:
-        super().__init__("One recipe alone cannot be compared; name two or more, one for each die setting tried.")
+        super().__init__(
+            "One recipe alone cannot be compared; name two or more, one for each die setting tried."
+        )
 
 
 class AnswerUnknown(Refusal):

@@ -25,7 +25,9 @@ SAMPLES = Layout(
         maybe("width_millimetre", "measure", "across the crimp", field=fields.WIDTH_MILLIMETRE),
         maybe("height_millimetre", "measure", "the other way across", field=fields.HEIGHT_MILLIMETRE),
         maybe("ears", "yes or no", "yes if flash or ears stand out of the crimp; empty if nobody looked"),
-        maybe("strands_cut", "whole", "how many strands were cut; empty if nobody looked", least=0, most=10_000),
+        maybe(
+            "strands_cut", "whole", "how many strands were cut; empty if nobody looked", least=0, most=10_000
+        ),
         OPERATOR,
         NOTE,
     ),

@@ -187,9 +187,7 @@ def _siblings(directory: Directory, made: AsMade, terminal: Row, probe: float | 
 
 def _budget(directory: Directory, made: AsMade, cable: Row, terminal: Row) -> DropBudget | None:
     """What the circuit of a cable may lose; None where its current, its volts or its budget is not known."""
-    ampere, volt, percent = (
-        cable[name] for name in ("circuit_ampere", "system_volt", "drop_budget_percent")
-    )
+    ampere, volt, percent = (cable[name] for name in ("circuit_ampere", "system_volt", "drop_budget_percent"))
     if ampere is None or volt is None or percent is None:
         return None
     row = next((one for one in DROP_BUDGETS.values() if one.limit == percent), None)
@@ -228,7 +226,9 @@ def _rest_microohm(directory: Directory, made: AsMade, cable: Row, terminal: Row
         if current(end["cable_id"]) in {one["id"] for one in cables} and end["id"] != current(terminal["cable_end_id"])
     ]  # fmt: skip
     for end in ends:
-        on_end = [row for row in directory.rows(Terminal).values() if current(row["cable_end_id"]) == end["id"]]
+        on_end = [
+            row for row in directory.rows(Terminal).values() if current(row["cable_end_id"]) == end["id"]
+        ]
         newest = max(on_end, key=lambda row: str(row["made_at"]), default=None)
         first = made.first(newest) if newest is not None else None
         if first is None:
@@ -253,7 +253,9 @@ def _proof_pull(directory: Directory, terminal: Row, minimum: PullMinimum | None
 def _of_landing(directory: Directory, terminal: Row) -> CriterionResult:
     if terminal["landing_id"] is None:
         says = "The book does not say where it is bolted."
-        return CriterionResult("torque", NOT_JUDGED, None, None, "N m", "the maker of the part", BY_OWNER, says)
+        return CriterionResult(
+            "torque", NOT_JUDGED, None, None, "N m", "the maker of the part", BY_OWNER, says
+        )
     landing = directory.row(Landing, terminal["landing_id"])
     return against_torque(landing["torque_newton_metre"], landing["maker_torque_newton_metre"])
 

@@ -20,7 +20,10 @@ PLOTTED = ("over limit", "creeping", "stepped")
 
 @dataclass(frozen=True)
 class Demonstrated:
-    """What the demonstration left behind; `sentences` says for each plotted span why, `trial_sentence` which die to use."""
+    """What the demonstration left behind.
+
+    `sentences` says for each plotted span why, `trial_sentence` which die to use.
+    """
 
     book: Path
     plots: Path

@@ -11,7 +11,9 @@ from lugbook.records.tables import Lug, Operator, Tool
 WRITERS: Mapping[str, Writer] = {
     "builds": enter_build,
     "conductors": enter_conductor,
-    "lugs": enter_named(Lug, "lug", "barrel_size", "stud_millimetre", "material", "plating", "wall_millimetre", "note"),
+    "lugs": enter_named(
+        Lug, "lug", "barrel_size", "stud_millimetre", "material", "plating", "wall_millimetre", "note"
+    ),
     "tools": enter_named(Tool, "tool", "kind", "note"),
     "operators": enter_named(Operator, "operator", "note"),
     "instruments": enter_instrument,

@@ -95,7 +95,9 @@ def enter_answer(desk: Desk, entry: Entry) -> bool:
     of_end, of_sample = bool(cells.get("cable_end")), bool(cells.get("sample"))
     if of_end == of_sample:
         why = "An answer is of the terminal on a cable end, or of a sample of a recipe; name one of the two."
-        raise Mismatch("cable_end", cells.get("cable_end") or "", "a cable end, or a recipe with a sample", why)
+        raise Mismatch(
+            "cable_end", cells.get("cable_end") or "", "a cable end, or a recipe with a sample", why
+        )
     fact = {
         "terminal_id": _terminal_on(desk, cells, moment) if of_end else None,
         "sample_id": sample_named(desk, cells)["id"] if of_sample else None,

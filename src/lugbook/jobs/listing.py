@@ -241,7 +241,10 @@ def _service(directory: Directory, row: Row) -> Cells:
 KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
     "builds": (Build, _build),
     "conductors": (Conductor, _conductor),
-    "lugs": (Lug, _named("lug", "barrel_size", "stud_millimetre", "material", "plating", "wall_millimetre", "note")),
+    "lugs": (
+        Lug,
+        _named("lug", "barrel_size", "stud_millimetre", "material", "plating", "wall_millimetre", "note"),
+    ),
     "tools": (Tool, _named("tool", "kind", "note")),
     "operators": (Operator, _named("operator", "note")),
     "instruments": (Instrument, _instrument),

@@ -61,7 +61,9 @@ def plan_cut_list(book: Book, tags: Sequence[str], *, build: str | None = None) 
         directory = Directory(connection)
         planned = [_planned(directory, row) for row in _cables(directory, tags, build)]
         reels = [
-            Reel(row["name"], row["length_metre"], directory.name(Conductor, row["conductor_id"]), row["count"])
+            Reel(
+                row["name"], row["length_metre"], directory.name(Conductor, row["conductor_id"]), row["count"]
+            )
             for row in directory.rows(ReelRow).values()
         ]
     pieces = [Piece(one.tag, one.metre, one.conductor) for one in planned]
@@ -156,7 +158,9 @@ def _price(prices: Mapping[str, Row], what: str, unit: str) -> Price | None:
 def _quoted(rows: Sequence[Row]) -> Price | None:
     """The sum of what was quoted. Raises CurrenciesMixed."""
     lines = [
-        Material(row["tag"], Decimal(1), PIECE, Price(Decimal(repr(row["quoted_amount"])), row["quoted_currency"]))
+        Material(
+            row["tag"], Decimal(1), PIECE, Price(Decimal(repr(row["quoted_amount"])), row["quoted_currency"])
+        )
         for row in rows
     ]
     return sum_costs(lines).total

@@ -54,7 +54,8 @@ class Window:
 def draw_span(story: SpanStory, file_format: str, *, joined: str = "") -> bytes:
     """The trend of one span over the years: as read, corrected, services, forecast band and limit.
 
-    `joined` says how, where it is not crimped: "soldered". `file_format` is "svg", "png" or "pdf". Raises PictureFormatUnknown.
+    `joined` says how, where it is not crimped: "soldered". `file_format` is "svg", "png" or "pdf".
+    Raises PictureFormatUnknown.
     """
     with blank_page(file_format) as figure:
         axes = place_axes(figure)

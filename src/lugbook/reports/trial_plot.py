@@ -99,9 +99,7 @@ def draw_minima(axes: Axes, settings: Sequence[TriedSetting]) -> None:
             text = f"{setting.minimum.standard}, {force_stated(setting.minimum)}{mark}"
             name_limit(axes, place - 0.5, asked, text)
     if not told:
-        axes.text(
-            0.02, 0.02, "no pull standard chosen", transform=axes.transAxes, color=LIMIT, fontsize=8
-        )
+        axes.text(0.02, 0.02, "no pull standard chosen", transform=axes.transAxes, color=LIMIT, fontsize=8)
 
 
 def draw_ratios(axes: Axes, settings: Sequence[TriedSetting]) -> None:
