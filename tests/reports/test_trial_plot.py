@@ -52,7 +52,7 @@ def test_the_picture_says_what_was_concluded_and_marks_what_is_from_memory(story
 
     assert "R12, R13: use R13" in drawn
     assert "ABYC E-11, 150 lbf, from memory" in drawn
-    assert "1 of 5 faulty" in drawn
+    assert "1/5 faulty" in drawn
     assert "99 % of such crimps hold, 95 % sure" in drawn
 
 
@@ -62,7 +62,7 @@ def test_a_trial_of_which_little_is_known_says_so() -> None:
     drawn = draw_trial(bare, "svg").decode()
 
     assert "R1: not judged" in drawn
-    for text in ("no pull standard chosen", "not measured", "not looked at"):
+    for text in ("no pull standard chosen", "not measured", "not seen"):
         assert text in drawn
 
 

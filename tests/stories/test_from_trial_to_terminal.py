@@ -179,7 +179,7 @@ def test_a_picture_of_the_trial_is_drawn(trial: Shell) -> None:
     trial.does("recipe", "plot", "R12", "R13", "R14", "R15", "--out", picture)
 
     drawn = picture.read_text(encoding="utf-8")
-    for text in ("13 hex", f"{UL}, 300 lbf", "limit 1.1 times", "5 of 5 faulty", "pulled out"):
+    for text in ("13 hex", f"{UL}, 300 lbf", "limit 1.1 times", "5/5 faulty", "pulled out"):
         assert text in drawn
 
 
@@ -324,3 +324,4 @@ def test_a_photo_of_a_section_is_noted_with_its_sample(trial: Shell) -> None:
     # printf 'a section' | sha256sum
     digest = "5185f1a33ed060ed71add500a678daa76cb87d06dec1ad0edfc9570b344bce66"
     assert said == f"Sample 2 of R13: cut.jpg noted, SHA-256 {digest}. Keep the file.\n"
+    assert trial.tells("recipe", "show", "R13")["photos"] == ["cut.jpg of sample 2"]

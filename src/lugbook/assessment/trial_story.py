@@ -45,12 +45,14 @@ def tell_trial(recipes: Sequence[tuple[str, str, RecipeEvidence]]) -> TrialStory
     comparison = compare_recipes({name: evidence for name, _, evidence in recipes})
     names = ", ".join(one.recipe for one in settings)
     title = f"use {comparison.chosen}" if comparison.chosen else "no choice"
+    why = comparison.reasons[0]
     if len(settings) == 1:
-        title = comparison.recipes[0].qualification.verdict
+        judged = comparison.recipes[0].qualification
+        title, why = judged.verdict, judged.reasons[0]
     first = recipes[0][2]
     return TrialStory(
         f"{names}: {title}",
-        word_proof(comparison.reasons[0]),
+        word_proof(why),
         settings,
         100 * first.share,
         100 * first.confidence,

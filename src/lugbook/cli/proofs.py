@@ -23,6 +23,7 @@ def facts_of_proof(proof: "Proof") -> dict[str, Any]:
         "verdict": found.verdict,
         "reasons": [word_proof(reason) for reason in found.reasons],
         "doubts": list(proof.doubts),
+        "photos": list(proof.photos),
         "pull": {
             "count": pull.count,
             "mean_newton": _rounded(pull.mean, 1),
@@ -80,6 +81,7 @@ def pairs_of_proof(proof: "Proof") -> Pairs:
     said = [*(word_proof(reason) for reason in found.reasons), *proof.doubts]
     return [
         ("joined", "" if proof.evidence.joining == "crimped" else f"{proof.evidence.joining}, not crimped"),
+        ("photos", ", ".join(proof.photos)),
         ("verdict", found.verdict),
         ("pull", f"{mean} (± standard deviation), {pull.count} {samples}" if mean else ""),
         ("lower bound", bound),

@@ -49,12 +49,12 @@ def _shower(kind: str, called: str) -> Any:
     ) -> None:
         """Show one, with everything the book says of it."""
         from lugbook.errors import NothingCalled
-        from lugbook.jobs.listing import keys_of, list_kind
+        from lugbook.jobs.listing import keys_of, list_kind, noun_of
 
         book = the_book(ctx)
         listing = list_kind(book, kind, build=build, key=name)
         if not listing.rows:
-            raise NothingCalled(called, name, kind.removesuffix("s"), keys_of(book, kind, build=build))
+            raise NothingCalled(called, name, noun_of(kind), keys_of(book, kind, build=build))
         if as_json:
             show_json({kind: facts_listed(listing)})
             return

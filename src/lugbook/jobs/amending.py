@@ -7,7 +7,7 @@ from lugbook.errors import LineRefused, NotAChange, NothingCalled, NotWithdrawab
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Amendment, Desk, Entry
 from lugbook.jobs.entering import operator_of
-from lugbook.jobs.listing import KINDS, Listing, list_rows
+from lugbook.jobs.listing import KINDS, Listing, list_rows, noun_of
 from lugbook.jobs.recording import open_desk, record_line
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
@@ -87,7 +87,7 @@ def _one(listing: Listing, kind: str, name: str) -> tuple[int, Mapping[str, str]
     if not places and name.isdecimal():
         places = [place for place, entry in enumerate(listing.identities) if entry == int(name)]
     if not places:
-        raise NothingCalled(kind.removesuffix("s"), name, kind.removesuffix("s"), listing.keys)
+        raise NothingCalled(kind.removesuffix("s"), name, noun_of(kind), listing.keys)
     if len(places) > 1:
         raise SeveralCalled(kind.removesuffix("s"), name, [listing.identities[place] for place in places])
     row = zip(listing.headings, listing.rows[places[0]], strict=True)

@@ -45,7 +45,7 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
         why = "Moved or still is said of a proof pull, held on a made terminal; a sample is pulled until it gives way."
         raise Mismatch("moved", "", "nothing for a sample pull", why)
     old = same_row(desk, Pull, fact, ("recipe_id", "kind", "sample", "pulled_at"))
-    if old is None and not fact["confirmed"]:
+    if (old is None or desk.amendment is not None) and not fact["confirmed"]:
         _refuse_doubtful(desk, recipe, fact, entry)
     return desk.enter_once(Pull, old, fact, entry)
 

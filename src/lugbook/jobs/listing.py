@@ -263,6 +263,15 @@ KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
     "prices": (Price, price_cells),
 }
 
+# The noun of a kind, where it is not the kind without its s.
+NOUNS: Mapping[str, str] = {"answers": "workmanship", "ranges": "instrument"}
+
+
+def noun_of(kind: str) -> str:
+    """The noun under which the rows of a kind are listed."""
+    return NOUNS.get(kind, kind.removesuffix("s"))
+
+
 # What a person names one by, where it is not the last of the headings that make it one and the same.
 KEYS: Mapping[str, str] = {
     "ranges": "instrument",

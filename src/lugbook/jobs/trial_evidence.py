@@ -18,7 +18,7 @@ from lugbook.errors import SizeNotCovered
 from lugbook.inference.tolerance import SHARE
 from lugbook.jobs.directory import Directory, Row
 from lugbook.physics.joints import joint_microohm, microohm_at_20_celsius
-from lugbook.records.tables import Conductor, Lug, Pull, Recipe, Sample, WorkmanshipAnswer
+from lugbook.records.tables import Conductor, Lug, Photo, Pull, Recipe, Sample, WorkmanshipAnswer
 from lugbook.units.sizes import Size, read_size
 from lugbook.units.symbols import symbol_of
 
@@ -37,6 +37,7 @@ class Gathered:
     not_covered: str  # '' or why the standard has no minimum for this conductor
     typed_in: tuple[str, ...]  # unit of each sample pull, in order of entry
     unread_temperatures: int  # samples measured without their temperature
+    photos: tuple[str, ...]  # "cut.jpg of sample 2"
 
 
 def gather_recipe(directory: Directory, recipe: Row) -> Gathered:
@@ -64,8 +65,22 @@ def gather_recipe(directory: Directory, recipe: Row) -> Gathered:
     )
     unread = sum(row["joint_celsius"] is None for row in measured)
     typed_in = tuple(_unit_typed(row["as_typed"]) for row in pulls)
+    names = {row["id"]: row["sample"] for row in samples}
+    current = directory.history.current
+    photos = tuple(
+        f"{row['file_name']} of sample {names[current(row['sample_id'])]}"
+        for row in directory.rows(Photo).values()
+        if current(row["sample_id"] or 0) in names
+    )
     return Gathered(
-        recipe["name"], recipe["die"], evidence, recipe["pull_standard"], not_covered, typed_in, unread
+        recipe["name"],
+        recipe["die"],
+        evidence,
+        recipe["pull_standard"],
+        not_covered,
+        typed_in,
+        unread,
+        photos,
     )
 
 

@@ -33,6 +33,7 @@ class Proof:
     minima: tuple[PullMinimum, ...]  # of all standards that cover the size
     strength_newton: float  # what the conductor can hold, annealed copper
     doubts: tuple[str, ...]  # sentences about what was typed or lacks
+    photos: tuple[str, ...]  # of its samples: "cut.jpg of sample 2"
 
 
 @dataclass(frozen=True)
@@ -108,6 +109,7 @@ def _proof(found: Gathered) -> Proof:
         minima_for(evidence.size, evidence.area_mm2),
         conductor_newton(evidence.area_mm2),
         tuple(filter(None, doubts)),
+        found.photos,
     )
 
 

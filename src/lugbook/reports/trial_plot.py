@@ -130,14 +130,15 @@ def name_limit(axes: Axes, x: float, y: float, text: str) -> None:
 
 
 def name_settings(axes: Axes, settings: Sequence[TriedSetting], *, looks: bool = False) -> None:
-    """Die setting and recipe under each place; where asked for, how many samples showed a fault."""
-    labels = [f"{shortened(one.die, 14)}\n{shortened(one.recipe, 14)}" for one in settings]
+    """Die setting and recipe under each place; where asked for, how many of those looked at showed a fault."""
+    room = min(14, max(4, 72 // max(len(settings), 1)))
+    labels = [f"{shortened(one.die, room)}\n{shortened(one.recipe, room)}" for one in settings]
     if looks:
         labels = [
-            f"{label}\n" + (f"{one.faulty} of {one.looked_at} faulty" if one.looked_at else "not looked at")
+            f"{label}\n" + (f"{one.faulty}/{one.looked_at} faulty" if one.looked_at else "not seen")
             for label, one in zip(labels, settings, strict=True)
         ]
-    axes.set_xticks(range(len(settings)), labels, fontsize=7 if len(settings) <= 4 else 5.5)
+    axes.set_xticks(range(len(settings)), labels, fontsize=7.5 if len(settings) <= 4 else 5.5)
     axes.set_xlim(-0.5, len(settings) - 0.5)
 
 
