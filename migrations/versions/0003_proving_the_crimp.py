@@ -67,6 +67,8 @@ def upgrade() -> None:
         *_column("sample", "height_millimetre", "real", "0 AND 200"),
         *_column("sample", "ears", "integer", "0 AND 1"),
         *_column("sample", "strands_cut", "integer", "0 AND 10000"),
+        *_refers("sample", "instrument", column="voltage_instrument_id"),
+        *_refers("sample", "instrument", column="current_instrument_id"),
         *_refers("sample", "operator"),
         *_column("sample", "note", "text", None),
     )
@@ -141,8 +143,9 @@ def _moment(table: str, column: str) -> list:
     ]
 
 
-def _refers(table: str, other: str, *, nullable: bool = True) -> list:
+def _refers(table: str, other: str, *, nullable: bool = True, column: str = "") -> list:
+    column = column or f"{other}_id"
     return [
-        sa.Column(f"{other}_id", sa.Integer(), nullable=nullable),
-        sa.ForeignKeyConstraint([f"{other}_id"], [f"{other}.id"], name=op.f(f"fk_{table}_{other}_id_{other}")),
+        sa.Column(column, sa.Integer(), nullable=nullable),
+        sa.ForeignKeyConstraint([column], [f"{other}.id"], name=op.f(f"fk_{table}_{column}_{other}")),
     ]

@@ -70,6 +70,21 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
             id="no force",
         ),
         pytest.param(
+            (*PULL, "9.1 kN"),
+            "failure: expected what gave way, one of conductor broke, pulled out, lug cracked, not to failure.",
+            id="a pull of which nobody says how it failed",
+        ),
+        pytest.param(
+            ("sample", "record", "R1", "--failure", "pulled out"),
+            'pull force: expected a pull force like "2400 N".',
+            id="a failure without its force",
+        ),
+        pytest.param(
+            ("sample", "record", "R1", "--drop", "2.1 mV", "--at", "100 A", "--voltmeter", "MV9"),
+            'voltage instrument "MV9": expected an instrument that is in this book.',
+            id="a meter nobody knows",
+        ),
+        pytest.param(
             (*PULL, "9.1 kN", *OUT, "--still"),
             "Moved or still is said of a proof pull, held on a made terminal; a sample is pulled until it gives way.",
             id="a sample that did not move",

@@ -32,8 +32,8 @@ DOCUMENTED = {
     "pulls": "recipe sample pulled_at pull_newton failure kind? cable_end? build? hold_second? instrument? "
     "operator? moved? confirmed? note?",
     "services": "span serviced_at action build? operator? torque_newton_metre? note?",
-    "samples": "recipe sample tested_at drop_millivolt? current_ampere? joint_celsius? length_millimetre? "
-    "width_millimetre? height_millimetre? ears? strands_cut? operator? note?",
+    "samples": "recipe sample tested_at drop_millivolt? current_ampere? joint_celsius? voltage_instrument? "
+    "current_instrument? length_millimetre? width_millimetre? height_millimetre? ears? strands_cut? operator? note?",
     "answers": "item answer looked_at cable_end? build? recipe? sample? operator? note?",
     "reels": "reel conductor length_metre count note?",
     "prices": "what price per note?",

@@ -93,6 +93,8 @@ PROVING = {
         "drop_millivolt": st.one_of(st.none(), SIGNED),
         "current_ampere": MAYBE_NUMBERS,
         "joint_celsius": st.sampled_from([None, "-5.5", "20"]),
+        "voltage_instrument": st.one_of(st.none(), LABELS),
+        "current_instrument": st.one_of(st.none(), LABELS),
         "length_millimetre": MAYBE_NUMBERS,
         "width_millimetre": MAYBE_SMALL,
         "height_millimetre": MAYBE_SMALL,

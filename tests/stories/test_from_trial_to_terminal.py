@@ -9,6 +9,7 @@ from freezegun import freeze_time
 from conftest import NOW, Shell
 
 UL = "UL 486A-486B"
+PART = ("--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--strip", "26 mm")
 # Pounds-force of five samples by die; by hand the means are 1950, 2300, 2040 and 1500 lbf.
 PULLS = {
     "12": (1910, 1990, 1930, 1970, 1950),
@@ -57,9 +58,8 @@ def enter_trial(shell: Shell) -> None:
     shell.does("build", "add", "My boat", "--zone", "Europe/Lisbon")
     shell.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned", "--class", "class 5")
     shell.does("lug", "add", "2/0 M10", "--barrel", "2/0 AWG", "--wall", "1.8 mm")
-    part = ("--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--strip", "26 mm")
     for die in PULLS:
-        shell.does("recipe", "add", f"R{die}", *part, "--die", f"{die} hex", "--presses", "2")
+        shell.does("recipe", "add", f"R{die}", *PART, "--die", f"{die} hex", "--presses", "2")
     rows = "".join(
         f"R{die},{number},2026-11-0{number},{pull},pulled out\n"
         for die, pulls in PULLS.items()
@@ -128,6 +128,21 @@ def test_the_die_that_holds_most_is_chosen(trial: Shell) -> None:
     assert facts["reasons"][0] == (
         "Use R13: with 95 % confidence no other holds more than 2 % more. Next is R14, whose mean is 11 % less."
     )
+
+
+def test_samples_that_cannot_tell_say_how_many_more_it_takes(trial: Shell) -> None:
+    trial.does("recipe", "add", "R13b", *PART, "--die", "13.5 hex")
+    for pull in ("2180 lbf", "2400 lbf", "2260 lbf", "2330 lbf", "2200 lbf"):
+        trial.does("pull", "record", "R13b", pull, "--failure", "pulled out")
+
+    facts = trial.tells("recipe", "compare", "R13", "R13b")
+
+    assert facts["chosen"] is None
+    assert facts["contenders"] == ["R13", "R13b"]
+    assert facts["reasons"][0].startswith(
+        "These samples cannot tell R13 from R13b: the means differ by 1.1 %"
+    )
+    assert facts["reasons"][0].endswith(f" Pull {facts['more_samples_each']} more samples of each.")
 
 
 def test_a_recipe_shows_its_verdict_and_what_its_pulls_prove(trial: Shell) -> None:

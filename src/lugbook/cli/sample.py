@@ -24,6 +24,8 @@ def record(
     drop: Annotated[str | None, typer.Option(help='Millivolt drop across it: "1.72 mV".')] = None,
     at: Annotated[str | None, typer.Option("--at", help='Current through it: "100 A".')] = None,
     temp: Annotated[str | None, typer.Option(help='Its temperature: "21 degC".')] = None,
+    voltmeter: Annotated[str | None, typer.Option(help="The meter of the drop.")] = None,
+    ammeter: Annotated[str | None, typer.Option(help="The meter of the current.")] = None,
     between: Annotated[
         str | None,
         typer.Option(help='Between the probes along the cable, barrel included: "76 mm".'),
@@ -51,7 +53,8 @@ def record(
         "recipe": recipe, "sample": sample, "tested_at": when, "drop_millivolt": drop, "current_ampere": at,
         "joint_celsius": temp, "length_millimetre": between, "width_millimetre": width,
         "height_millimetre": height, "ears": None if ears is None else ("yes" if ears else "no"),
-        "strands_cut": cut, "operator": by, "note": note,
+        "strands_cut": cut, "operator": by, "note": note, "voltage_instrument": voltmeter,
+        "current_instrument": ammeter,
     }  # fmt: skip
     pull = {
         "pull_newton": force, "failure": failure, "instrument": tester, "confirmed": "yes" if confirm else None,

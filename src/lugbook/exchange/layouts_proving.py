@@ -16,6 +16,8 @@ SAMPLES = Layout(
         maybe("drop_millivolt", "measure", "millivolt drop across it", field=fields.DROP_MILLIVOLT),
         maybe("current_ampere", "measure", "current through it", field=fields.CURRENT_AMPERE),
         maybe("joint_celsius", "measure", "its temperature", field=fields.JOINT_CELSIUS),
+        maybe("voltage_instrument", "label", "the meter of the drop"),
+        maybe("current_instrument", "label", "the meter of the current"),
         maybe(
             "length_millimetre",
             "measure",

@@ -8,6 +8,8 @@ from lugbook.assessment.workmanship import checklist_item
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
+from lugbook.jobs.meters import Meters
+from lugbook.jobs.reading_doubts import refuse_beyond_meter
 from lugbook.records.tables import (
     CableEnd,
     Conductor,
@@ -20,9 +22,16 @@ from lugbook.records.tables import (
     Terminal,
     WorkmanshipAnswer,
 )
+from lugbook.records.tables_parts import FAILURES
 from lugbook.units.money import read_price
 
 CONFIRM = "If it is right, say --confirm (in a file: yes under confirmed)."
+
+
+PULL_NEEDS = {
+    "pull_newton": 'a pull force like "2400 N"',
+    "failure": f"what gave way, one of {', '.join(FAILURES)}",
+}
 
 
 def enter_pull(desk: Desk, entry: Entry) -> bool:
@@ -30,6 +39,9 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
     cells, directory = entry.cells, desk.directory
     recipe = directory.need(Recipe, "recipe", cells["recipe"])
     instrument, moment = cells.get("instrument"), past_moment(desk, "pulled_at", entry)
+    for column, expected in PULL_NEEDS.items():
+        if cells.get(column) is None:
+            raise Mismatch(column, "", expected)
     fact = {
         "recipe_id": recipe["id"], "kind": cells.get("kind") or "sample", "sample": cells["sample"],
         "pulled_at": moment, **said(cells, "pull_newton", "failure", "hold_second", "note"),
@@ -82,10 +94,26 @@ def enter_sample(desk: Desk, entry: Entry) -> bool:
         "recipe_id": recipe["id"], "sample": cells["sample"], "tested_at": past_moment(desk, "tested_at", entry),
         **said(cells, "drop_millivolt", "current_ampere", "joint_celsius", "length_millimetre"),
         **said(cells, "width_millimetre", "height_millimetre", "strands_cut", "note"),
+        **_meters_of(desk, cells),
         "ears": None if cells.get("ears") is None else int(cells["ears"]),
         "operator_id": operator_of(desk, cells.get("operator"), entry),
     }  # fmt: skip
     return desk.enter_once(Sample, same_row(desk, Sample, fact, ("recipe_id", "sample")), fact, entry)
+
+
+def _meters_of(desk: Desk, cells: Mapping[str, Any]) -> dict[str, int | None]:
+    """What drop and current were read with; each must be able to show what was read. Raises Mismatch."""
+    named: dict[str, int | None] = {}
+    for heading, column in (
+        ("voltage_instrument", "drop_millivolt"),
+        ("current_instrument", "current_ampere"),
+    ):
+        named[f"{heading}_id"] = None
+        if cells.get(heading):
+            identity = desk.directory.need(Instrument, heading, cells[heading])["id"]
+            refuse_beyond_meter(Meters(desk.directory), identity, column, cells.get(column))
+            named[f"{heading}_id"] = identity
+    return named
 
 
 def enter_answer(desk: Desk, entry: Entry) -> bool:

@@ -3,7 +3,7 @@
 from typing import Any
 
 from lugbook.jobs.directory import Directory, Row
-from lugbook.records.tables import Build, CableEnd, Conductor, Operator, Recipe, Sample, Terminal
+from lugbook.records.tables import Build, CableEnd, Conductor, Instrument, Operator, Recipe, Sample, Terminal
 
 Cells = dict[str, Any]
 PLANNED = (
@@ -38,6 +38,8 @@ def sample_cells(directory: Directory, row: Row) -> Cells:
         **plain(row, "sample", "tested_at", *measured, "width_millimetre", "height_millimetre"),
         "ears": yes_no(row["ears"]),
         **plain(row, "strands_cut", "note"),
+        "voltage_instrument": directory.name(Instrument, row["voltage_instrument_id"]),
+        "current_instrument": directory.name(Instrument, row["current_instrument_id"]),
         "operator": directory.name(Operator, row["operator_id"]),
     }
 

@@ -10,8 +10,8 @@ from lugbook.records.tables_parts import Conductor, Lug, Operator, Pull, Recipe,
 from lugbook.records.tables_proving import Price, Reel, Sample, WorkmanshipAnswer
 
 FACT_TABLES: tuple[type[Fact], ...] = (
-    ImportFile, Operator, Build, Conductor, Lug, Tool, Recipe, Sample, Cable, CableEnd, Landing, Terminal, Span,
-    Instrument, InstrumentRange, Calibration, Round, Reading, Pull, Service, Photo,
+    ImportFile, Operator, Build, Conductor, Lug, Tool, Recipe, Cable, CableEnd, Landing, Terminal, Span,
+    Instrument, InstrumentRange, Calibration, Sample, Round, Reading, Pull, Service, Photo,
     WorkmanshipAnswer, Reel, Price, Correction, Withdrawal,
 )  # fmt: skip
 

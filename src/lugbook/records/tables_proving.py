@@ -42,6 +42,9 @@ class Sample(Fact, table=True):
     ears: int | None = None
     """1 flash or ears seen, 0 none, null when nobody looked."""
     strands_cut: int | None = None
+    voltage_instrument_id: int | None = Field(default=None, foreign_key="instrument.id")
+    """What the drop was read with; null when not said."""
+    current_instrument_id: int | None = Field(default=None, foreign_key="instrument.id")
     operator_id: int | None = Field(default=None, foreign_key="operator.id")
     note: str | None = None
 

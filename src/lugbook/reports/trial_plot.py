@@ -131,7 +131,7 @@ def name_limit(axes: Axes, x: float, y: float, text: str) -> None:
 
 def name_settings(axes: Axes, settings: Sequence[TriedSetting], *, looks: bool = False) -> None:
     """Die setting and recipe under each place; where asked for, how many of those looked at showed a fault."""
-    room = min(14, max(4, 72 // max(len(settings), 1)))
+    room = min(14, max(4, 62 // max(len(settings), 1)))
     labels = [f"{shortened(one.die, room)}\n{shortened(one.recipe, room)}" for one in settings]
     if looks:
         labels = [
