@@ -104,33 +104,17 @@ def sample_logs(chance: Random) -> dict[str, bytes]:
             across = one.die_millimetre + round(chance.uniform(0.1, 0.3), 1)
             ears = "yes" if number <= one.ears else "no"
             cut = one.strands_cut if number == 1 else 0
-            seen.append(
-                (
-                    *(
-                        one.recipe,
-                        name,
-                        f"2026-05-{day} 10:{10 * number - 5:02}",
-                        f"{drop_millivolt:.3f}",
-                        ampere,
-                    ),
-                    *(
-                        celsius,
-                        BETWEEN_MILLIMETRE,
-                        f"{across:.1f}",
-                        f"{across - 0.2:.1f}",
-                        ears,
-                        cut,
-                        "owner",
-                    ),
-                )
-            )
+            measured = (f"{drop_millivolt:.3f}", ampere, celsius, "MV2", "SH2", BETWEEN_MILLIMETRE)
+            looked_at = (f"{across:.1f}", f"{across - 0.2:.1f}", ears, cut, "owner")
+            at = f"2026-05-{day} 10:{10 * number - 5:02}"
+            seen.append((one.recipe, name, at, *measured, *looked_at))
             pull_newton = 10 * round(one.pull_newton * spread(chance, 0.035) / 10)
             at = f"2026-05-{day} 15:{5 * number:02}"
             pulled.append((one.recipe, name, at, pull_newton, one.failure, "PT1", "owner"))
     return {
         "15_samples_trial.csv": bench_sheet(
-            "recipe sample tested_at drop_millivolt current_ampere joint_celsius length_millimetre "
-            "width_millimetre height_millimetre ears strands_cut operator",
+            "recipe sample tested_at drop_millivolt current_ampere joint_celsius voltage_instrument "
+            "current_instrument length_millimetre width_millimetre height_millimetre ears strands_cut operator",
             seen,
         ),
         "16_pulls_trial.csv": bench_sheet(
