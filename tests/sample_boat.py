@@ -23,11 +23,13 @@ from sample_boat_sheets import (
     spread,
     wiring_logs,
 )
+from sample_boat_trial import trial_logs
 from sample_boat_wiring import (
     ADDED_IN_2025,
     BUILD,
     CABLES,
     JOINTS,
+    PROBE_MILLIMETRE,
     SMALL,
     WATCHED_CABLES,
     WATCHED_LANDINGS,
@@ -39,7 +41,7 @@ SEED = 20210417
 COPPER_OHM_MM2_PER_METRE = 0.0172414 * 1.025 * 1.02
 """At 20 degC: annealed copper (IACS), tinned and stranded."""
 COPPER_PER_KELVIN = 0.00393
-PROBE_TO_BARREL_METRE = 0.050
+PROBE_TO_BARREL_METRE = PROBE_MILLIMETRE / 1000
 PLACEMENT_SD = 0.015
 MILDEST_FIRST = ("dry", "engine", "bilge", "exposed")
 
@@ -103,7 +105,9 @@ def make_logs(seed: int = SEED) -> dict[str, bytes]:
     """Every log of the sample boat: file name and content; the same seed gives the same bytes."""
     chance = Random(seed)
     spans = watch_spans(chance)
-    logs = parts_logs() | wiring_logs(spans) | pull_logs(chance) | service_log()
+    logs = (
+        parts_logs() | wiring_logs(spans) | pull_logs(chance) | service_log() | trial_logs(Random(seed + 1))
+    )
     for number, outing in enumerate(ROUNDS, start=21):
         headings, rows = read_round(outing, spans, chance)
         write = logger_export if outing.name == "2024" else bench_sheet

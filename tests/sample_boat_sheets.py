@@ -15,7 +15,10 @@ from sample_boat_wiring import (
     HARDWARE,
     LANDINGS,
     MAKES,
+    PROBE_MILLIMETRE,
     TORQUE_NEWTON_METRE,
+    WINDLASS,
+    WINDLASS_CABLES,
     ZONE,
     Cable,
     Watched,
@@ -113,9 +116,14 @@ def wiring_logs(spans: Sequence[Watched]) -> dict[str, bytes]:
     """The cables, where they are bolted, their terminals and the spans watched on them."""
     return {
         "08_cables.csv": bench_sheet(
-            "build cable conductor length_metre from_place to_place note",
+            "build cable conductor length_metre from_place to_place circuit circuit_ampere system_volt "
+            "drop_budget_percent note",
             [
-                (BUILD, it.tag, it.make.conductor, it.length_metre, *it.places, " to ".join(it.landings))
+                (
+                    *(BUILD, it.tag, it.make.conductor, it.length_metre, *it.places),
+                    *(WINDLASS if it.tag in WINDLASS_CABLES else ("",) * 4),
+                    " to ".join(it.landings),
+                )
                 for it in CABLES
             ],
         ),
@@ -132,7 +140,7 @@ def wiring_logs(spans: Sequence[Watched]) -> dict[str, bytes]:
             ],
         ),
         "11_spans.csv": bench_sheet(
-            "build span kind place cable_end landing limit_microohm note",
+            "build span kind place cable_end landing limit_microohm probe_millimetre note",
             [
                 (
                     BUILD,
@@ -142,6 +150,7 @@ def wiring_logs(spans: Sequence[Watched]) -> dict[str, bytes]:
                     one.cable_end,
                     one.landing,
                     one.limit_microohm,
+                    PROBE_MILLIMETRE if one.kind == "crimp" else "",
                     one.note,
                 )
                 for one in spans

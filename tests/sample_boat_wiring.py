@@ -154,6 +154,10 @@ CABLES = (
     Cable("C45", SMALL, "1.90", ("solar charger positive", "positive side bus"), ("dry", "dry")),
     Cable("C46", SMALL, "2.00", ("solar charger negative", "negative side bus"), ("dry", "dry")),
 )
+# The circuit that the owner set a budget for: its name, current, volts, percent that may be lost.
+WINDLASS, WINDLASS_CABLES = ("windlass", 90, 12, 10), ("C23", "C24", "C25", "C26")
+PROBE_MILLIMETRE = 50
+"""From the barrel to the ink mark on the cable."""
 ADDED_IN_2025 = ("C45", "C46")
 
 # Ends whose bolted joint is watched as well as the crimp.

@@ -121,7 +121,8 @@ def test_a_circuit_is_held_against_its_drop_budget(
 
 def test_a_drop_is_said_with_what_is_known_of_the_rest() -> None:
     assert against_drop_budget(made(6.0), budget(300.0)).says == (
-        "At 200 A this terminal takes 1.20 mV of the 360 mV its circuit may lose; the whole circuit comes to 301 mV."
+        "At 200 A this terminal takes 1.20 mV of the 360 mV its circuit may lose; "
+        "its cables and crimps in all come to 301 mV."
     )
     assert against_drop_budget(made(6.0), budget(None)).says == (
         "At 200 A this terminal takes 1.20 mV of the 360 mV its circuit may lose; "

@@ -4,8 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from lugbook.assessment.costing import Material, Price, cable_materials, line_cost, sum_costs, word_costs
-from lugbook.assessment.cutting import Piece, Reel, plan_cuts
+from lugbook.assessment.costing import Material, Price, line_cost, sum_costs, word_costs
 from lugbook.errors import CurrenciesMixed
 
 
@@ -49,11 +48,3 @@ def test_two_currencies_are_not_added() -> None:
         sum_costs([LUGS, LOOM], quoted=Price(Decimal(40), "GBP"))
 
     assert str(refused.value) == "Prices in EUR and GBP cannot be added up; state all in one currency."
-
-
-def test_cable_costs_what_its_pieces_take_and_the_rest_stays_stock() -> None:
-    cuts = plan_cuts([Piece("C1", 3.25, "2/0 red"), Piece("C2", 4.0, "2/0 red")], [Reel("A", 30, "2/0 red")])
-
-    (line,) = cable_materials(cuts, {"2/0 red": euro("12.00")})
-
-    assert (line.quantity, line.unit, line_cost(line)) == (Decimal("7.25"), "m", Decimal("87.00"))

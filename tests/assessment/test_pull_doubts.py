@@ -11,7 +11,7 @@ OTHERS = (4000.0, 4100.0, 3900.0)
 @pytest.mark.parametrize(
     ("newton", "others", "sentence"),
     [
-        pytest.param(0.0, (), "0.00 N is no pull; type the greatest force the sample held", id="nothing"),
+        pytest.param(0.0, (), "0 N is no pull; type the greatest force the sample held", id="nothing"),
         pytest.param(
             20_000.0, (),
             "20000 N is more than this conductor can hold (about 16300 N, annealed copper); "

@@ -15,7 +15,7 @@ HEADINGS = (
 )
 NOUNS = (
     *("reading", "span", "service", "terminal", "pull", "recipe", "cable", "build", "landing"),
-    *("conductor", "lug", "tool", "instrument", "operator"),
+    *("conductor", "lug", "tool", "instrument", "operator", "sample", "workmanship", "reel", "price"),
 )
 HOSTILE = (
     "=1+1",

@@ -139,7 +139,8 @@ def test_an_unknown_kind_is_named_with_the_nearest(bench: Shell) -> None:
 
     assert bench.refuses("import", "reading", file, exit_code=2) == (
         "'reading' is not a kind of table (did you mean readings?); the kinds are builds, conductors, lugs, tools, "
-        "operators, instruments, ranges, recipes, cables, landings, terminals, spans, readings, pulls, services."
+        "operators, instruments, ranges, recipes, cables, landings, terminals, spans, readings, pulls, services, "
+        "samples, answers, reels, prices."
     )
 
 

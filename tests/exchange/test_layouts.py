@@ -7,28 +7,36 @@ from lugbook.exchange.layout import Column, Layout
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import parse_log, read_log
 from lugbook.exchange.tables_out import write_table
-from lugbook.records import tables_build, tables_measuring, tables_parts
+from lugbook.records import tables_build, tables_measuring, tables_parts, tables_proving
 
 # As documented; ? marks what may be left out.
 DOCUMENTED = {
     "builds": "build description? zone?",
-    "conductors": "conductor size tinned? strands? insulation_celsius? area_mm2? note?",
-    "lugs": "lug barrel_size? stud_millimetre? material? plating? note?",
+    "conductors": "conductor size tinned? strands? insulation_celsius? area_mm2? strand_class? note?",
+    "lugs": "lug barrel_size? stud_millimetre? material? plating? wall_millimetre? note?",
     "tools": "tool kind? note?",
     "operators": "operator note?",
     "instruments": "instrument kind percent_of_reading counts resolution unit "
     "calibrated_on? calibration_due? least? greatest? zero_offset? note?",
     "ranges": "instrument greatest percent_of_reading counts resolution unit",
-    "recipes": "recipe conductor_size lug tool die presses strip_millimetre sealing? compound? note?",
-    "cables": "build cable conductor length_metre from_place? to_place? note?",
-    "landings": "build landing kind hardware? torque_newton_metre? note?",
-    "terminals": "build cable_end recipe made_at operator? landing? note?",
+    "recipes": "recipe conductor_size lug tool die presses strip_millimetre sealing? compound? "
+    "joining? press_order? crimp_millimetre? pull_standard? share_percent? note?",
+    "cables": "build cable conductor length_metre from_place? to_place? recipe? route_metre? "
+    "service_loop_metre? bends? bend_radius_millimetre? trim_millimetre? loom_metre? heat_shield_metre? "
+    "quoted_price? circuit? circuit_ampere? system_volt? drop_budget_percent? note?",
+    "landings": "build landing kind hardware? torque_newton_metre? maker_torque_newton_metre? note?",
+    "terminals": "build cable_end recipe made_at operator? landing? die? note?",
     "spans": "build span kind place cable_end? landing? limit_microohm? probe_millimetre? placement_millimetre? note?",
     "readings": "span round taken_at drop_millivolt current_ampere joint_celsius voltage_instrument "
     "current_instrument build? thermometer? polarity? zero_millivolt? operator? stage? repeat? confirmed? note?",
     "pulls": "recipe sample pulled_at pull_newton failure kind? cable_end? build? hold_second? instrument? "
-    "operator? note?",
+    "operator? moved? confirmed? note?",
     "services": "span serviced_at action build? operator? torque_newton_metre? note?",
+    "samples": "recipe sample tested_at drop_millivolt? current_ampere? joint_celsius? voltage_instrument? "
+    "current_instrument? length_millimetre? width_millimetre? height_millimetre? ears? strands_cut? operator? note?",
+    "answers": "item answer looked_at cable_end? build? recipe? sample? operator? note?",
+    "reels": "reel conductor length_metre count note?",
+    "prices": "what price per note?",
 }
 EVERY_COLUMN = [(layout, column) for layout in LAYOUTS.values() for column in layout.columns]
 
@@ -69,6 +77,9 @@ def test_the_choices_are_those_of_the_book() -> None:
         ("pulls", "failure"): tables_parts.FAILURES,
         ("pulls", "kind"): tables_parts.PULL_KINDS,
         ("services", "action"): tables_measuring.ACTIONS,
+        ("recipes", "joining"): tables_parts.JOININGS,
+        ("answers", "answer"): tables_proving.ANSWERS,
+        ("prices", "per"): tables_proving.PRICED_BY,
     }
 
 
@@ -82,6 +93,7 @@ def test_a_template_holds_every_heading_and_takes_a_row(layout: Layout) -> None:
         "yes or no": "no",
         "whole": "1",
         "size": "70 mm2",
+        "money": "4.20 EUR",
         "zone": "UTC",
         "meter unit": "mV",
         "in meter unit": "0.01",

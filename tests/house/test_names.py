@@ -44,7 +44,7 @@ def test_the_readme_names_every_kind_of_table() -> None:
 
 def test_every_command_of_the_readme_exists() -> None:
     commands = get_command(app)
-    typed = re.findall(r"^lugbook (\w+)(?: (\w+))?", README, re.M)
+    typed = re.findall(r"^lugbook ([\w-]+)(?: ([\w-]+))?", README, re.M)
 
     assert typed
     for noun, verb in typed:

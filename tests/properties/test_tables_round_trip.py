@@ -79,6 +79,71 @@ def test_readings_come_back_with_their_digits(rows: list[dict[str, object]]) -> 
     assert [dict(zip(log.values, row, strict=True)) for row in zip(*log.values.values(), strict=True)] == rows
 
 
+MAYBE_NUMBERS = st.one_of(st.none(), NUMBERS.map(lambda text: text if float(text) >= 1 else "100"))
+MAYBE_SMALL = st.one_of(st.none(), st.sampled_from(["0.5", "13.10", "14.2", "100"]))
+PRICED = st.tuples(st.integers(0, 9_999_999), st.sampled_from(["EUR", "GBP"])).map(
+    lambda one: f"{one[0]} {one[1]}"
+)
+MOMENT = st.just("2031-04-18T12:32:05.000000Z")
+PROVING = {
+    "samples": {
+        "recipe": LABELS,
+        "sample": LABELS,
+        "tested_at": MOMENT,
+        "drop_millivolt": st.one_of(st.none(), SIGNED),
+        "current_ampere": MAYBE_NUMBERS,
+        "joint_celsius": st.sampled_from([None, "-5.5", "20"]),
+        "voltage_instrument": st.one_of(st.none(), LABELS),
+        "current_instrument": st.one_of(st.none(), LABELS),
+        "length_millimetre": MAYBE_NUMBERS,
+        "width_millimetre": MAYBE_SMALL,
+        "height_millimetre": MAYBE_SMALL,
+        "ears": st.sampled_from([None, True, False]),
+        "strands_cut": st.one_of(st.none(), st.integers(0, 10_000)),
+        "operator": st.one_of(st.none(), LABELS),
+        "note": NOTES,
+    },
+    "answers": {
+        "item": LABELS,
+        "answer": st.sampled_from(["yes", "no", "not applicable", "not answered"]),
+        "looked_at": MOMENT,
+        "cable_end": st.one_of(st.none(), LABELS),
+        "build": st.one_of(st.none(), LABELS),
+        "recipe": st.one_of(st.none(), LABELS),
+        "sample": st.one_of(st.none(), LABELS),
+        "operator": st.one_of(st.none(), LABELS),
+        "note": NOTES,
+    },
+    "reels": {
+        "reel": LABELS,
+        "conductor": LABELS,
+        "length_metre": st.sampled_from(["0.01", "3.10", "500"]),
+        "count": st.one_of(st.none(), st.integers(1, 10_000)),
+        "note": NOTES,
+    },
+    "prices": {
+        "what": LABELS,
+        "price": st.one_of(PRICED, st.just("4.20 EUR")),
+        "per": st.sampled_from(["piece", "metre"]),
+        "note": NOTES,
+    },
+}
+
+
+@given(st.data(), st.sampled_from(sorted(PROVING)))
+@settings(max_examples=200, deadline=None)
+def test_the_tables_of_proving_a_crimp_come_back(data: st.DataObject, kind: str) -> None:
+    layout = LAYOUTS[kind]
+    rows = data.draw(st.lists(st.fixed_dictionaries(PROVING[kind]), min_size=1, max_size=4))
+    raw = write_table(layout.headings, [[row[heading] for heading in layout.headings] for row in rows])
+
+    log = parse_log(read_log(raw, layout), layout)
+
+    assert log.faults == ()
+    assert log.as_typed == {}
+    assert [dict(zip(log.values, row, strict=True)) for row in zip(*log.values.values(), strict=True)] == rows
+
+
 @given(st.lists(LABELS, min_size=1, max_size=6))
 @settings(max_examples=100, deadline=None)
 def test_a_table_read_and_written_again_is_the_same_bytes(labels: list[str]) -> None:

@@ -72,6 +72,7 @@ def test_every_log_name_says_its_order_and_its_kind() -> None:
     assert [match.group(1) for match in kinds if match] == [
         *("builds", "conductors", "lugs", "tools", "operators", "instruments", "recipes"),
         *("cables", "landings", "terminals", "spans", "pulls", "pulls", "services"),
+        *("recipes", "samples", "pulls", "answers", "cables", "reels", "prices"),
         *("readings",) * 6,
     ]
 
@@ -83,6 +84,8 @@ def test_every_log_name_says_its_order_and_its_kind() -> None:
         ("10_terminals.csv", 92, "92 terminals"),
         ("11_spans.csv", 126, "126 spans"),
         ("13_services.csv", 1, "the one service"),
+        ("15_samples_trial.csv", 20, "four dies on the 2/0 lug, five samples each"),
+        ("18_cables_planned.csv", 2, "2 planned cables"),
     ],
 )
 def test_a_log_has_as_many_rows_as_its_readme_says(name: str, count: int, said: str) -> None:
@@ -118,6 +121,11 @@ def test_pulls_are_fourteen_samples_in_three_recipes_and_three_proofs() -> None:
         ("11_spans.csv", "landing", "09_landings.csv", "landing"),
         ("12_pulls_bench.csv", "cable_end", "10_terminals.csv", "cable_end"),
         ("13_services.csv", "span", "11_spans.csv", "span"),
+        ("15_samples_trial.csv", "recipe", "14_recipes_trial.csv", "recipe"),
+        ("16_pulls_trial.csv", "sample", "15_samples_trial.csv", "sample"),
+        ("17_answers_trial.csv", "sample", "15_samples_trial.csv", "sample"),
+        ("18_cables_planned.csv", "recipe", "14_recipes_trial.csv", "recipe"),
+        ("19_reels.csv", "conductor", "02_conductors.csv", "conductor"),
     ],
 )
 def test_a_name_used_in_one_log_is_given_in_an_earlier_one(

@@ -11,7 +11,7 @@ from sample_boat import CREEPING, MISTYPED, NEVER_READ, SERVICED, STEPPED
 
 KINDS = (
     *("builds", "conductors", "lugs", "tools", "operators", "instruments", "recipes", "cables", "landings"),
-    *("terminals", "spans", "readings", "pulls", "services"),
+    *("terminals", "spans", "readings", "pulls", "services", "samples", "answers", "reels", "prices"),
 )
 
 
@@ -172,6 +172,7 @@ def test_the_demonstration_shows_the_same_and_leaves_plots(shell: Shell) -> None
         assert span in ran.out
     plots = {plot.name for plot in (folder / "plots").iterdir()}
     spans = {f"{span.replace('/', '_')}.svg" for span in (*CREEPING, *STEPPED, SERVICED)}
-    assert plots == spans | {"rounds.svg"}
+    assert plots == spans | {"rounds.svg", "trial.svg"}
+    assert "Use N13: with 95 % confidence no other holds more than 2 % more." in ran.out
     assert MISTYPED[1] in ran.err
     assert shell("demo", folder).exit_code == 5

@@ -23,6 +23,8 @@ from lugbook.units.wording import word_number
 MET = "met"
 NOT_MET = "not met"
 IN_DOUBT = "in doubt"
+TORQUE_APART = 0.10  # of the maker's figure; a torque as applied farther off is in doubt (our rule)
+BY_OWNER = "entered by the owner"
 COVERAGE = 2.0  # standard uncertainties; nearer to a limit than this is in doubt (GUM 6.2: about 95 %)
 
 
@@ -43,7 +45,7 @@ class DropBudget:
 
     current_ampere: float  # that the circuit is planned for
     budget_millivolt: float  # of the whole round trip
-    rest_millivolt: float | None  # what all else of the circuit loses at that current; None where not known
+    rest_millivolt: float | None  # its cables and other crimps at that current; None where not known
     source: str  # whose budget
     provenance: str  # see criteria
 
@@ -153,7 +155,7 @@ def against_drop_budget(made: AsMade, budget: DropBudget | None) -> CriterionRes
     else:
         value = own + budget.rest_millivolt
         verdict = _at_most(value, budget.budget_millivolt, u)
-        says = f"{takes}; the whole circuit comes to {word_number(value)} mV."
+        says = f"{takes}; its cables and crimps in all come to {word_number(value)} mV."
     limit = budget.budget_millivolt
     return CriterionResult("drop budget", verdict, value, limit, "mV", budget.source, budget.provenance, says)
 
@@ -207,6 +209,28 @@ def against_proof_pull(pull: ProofPull | None, minimum: PullMinimum | None = Non
     return CriterionResult(
         "proof pull", verdict, value, most, "N", RETENTION_SHARE.source, RETENTION_SHARE.provenance, says
     )
+
+
+def against_torque(applied: float | None, stated: float | None) -> CriterionResult:
+    """The torque as applied [N m] beside what the maker of the part states [N m]; None where either is not known.
+
+    There is no table of ours to stand in for the maker's figure.
+    """
+    if stated is None:
+        verdict, says = NOT_JUDGED, "What the maker of the part states was not entered."
+    elif applied is None:
+        verdict, says = (
+            NOT_JUDGED,
+            f"The maker of the part states {stated:g} N m; what was applied was not noted.",
+        )
+    else:
+        apart = applied / stated - 1
+        verdict = MET if abs(apart) <= TORQUE_APART else IN_DOUBT
+        side = "more" if apart > 0 else "less"
+        far = "" if verdict == MET else f", {100 * abs(apart):.0f} % {side}: look at it again"
+        says = f"{applied:g} N m as applied, {stated:g} N m by the maker of the part{far}."
+    source = "the maker of the part"
+    return CriterionResult("torque", verdict, applied, stated, "N m", source, BY_OWNER, says)
 
 
 def _judge_proof(pull: ProofPull, most: float | None) -> tuple[str, str]:

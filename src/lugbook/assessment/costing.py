@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from lugbook.assessment.cutting import CutList
 from lugbook.errors import CurrenciesMixed
 
 
@@ -62,14 +61,6 @@ def line_cost(line: Material) -> Decimal:
     if line.price_each is None:
         return Decimal(0)
     return (line.quantity * line.price_each.amount).quantize(Decimal("0.01"))
-
-
-def cable_materials(cuts: Sequence[CutList], price_per_metre: dict[str, Price]) -> tuple[Material, ...]:
-    """One line per conductor: the metres its pieces take, which is what they cost; what is left over stays stock."""
-    return tuple(
-        Material(cut.conductor, Decimal(str(cut.needed_metre)), "m", price_per_metre.get(cut.conductor))
-        for cut in cuts
-    )
 
 
 def word_costs(summary: CostSummary) -> str:

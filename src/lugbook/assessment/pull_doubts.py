@@ -55,7 +55,7 @@ def word_pull_doubt(found: PullDoubt) -> str:
     """One sentence, without the name of the sample."""
     typed = f"{word_number(found.pull_newton)} N"
     if found.code == "no force":
-        return f"{typed} is no pull; type the greatest force the sample held"
+        return f"{found.pull_newton:g} N is no pull; type the greatest force the sample held"
     perhaps = f": was it {found.slip}?" if found.slip else "; look again at the number and its unit"
     against = word_number(found.against_newton)
     if found.code == "beyond conductor":

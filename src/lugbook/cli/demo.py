@@ -38,5 +38,12 @@ def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
     for sentence in words_of_rounds(standing.judgement.round_shifts):
         say(sentence)
     say("")
-    say(f"Plots of these, of the span that was serviced and of what each round did are in {done.plots}.")
+    say(f"Which die for the lugs still to be made, {', '.join(done.trial)}: {done.trial_sentence}")
+    say("")
+    say(
+        "Plots of these, of the span that was serviced, of what each round did and of the trial are in "
+        f"{done.plots}."
+    )
     say(f"All spans: lugbook --book {done.book} status")
+    say(f"The trial: lugbook --book {done.book} recipe compare {' '.join(done.trial)}")
+    say(f"The cables still to be made: lugbook --book {done.book} cable cut-list")

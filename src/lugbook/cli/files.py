@@ -13,7 +13,7 @@ bring_in = noun("Read a table of one kind into the book.")
 give_out = noun("Write a table of one kind out of the book.")
 COMMANDS = {"import": bring_in, "export": give_out}
 
-Kind = Annotated[str, typer.Argument(help="builds, conductors, lugs, tools, operators, instruments, ranges, recipes, cables, landings, terminals, spans, readings, pulls, services.")]  # noqa: E501  # fmt: skip
+Kind = Annotated[str, typer.Argument(help="builds, conductors, lugs, tools, operators, instruments, ranges, recipes, cables, landings, terminals, spans, readings, pulls, services, samples, answers, reels, prices.")]  # noqa: E501  # fmt: skip
 
 
 @bring_in.command()

@@ -1,4 +1,4 @@
-"""The nouns of what terminals are made of and by whom: conductor, lug, tool, operator, recipe."""
+"""The nouns of what terminals are made of and by whom: conductor, lug, tool, operator."""
 
 from typing import Annotated
 
@@ -13,13 +13,11 @@ conductor = noun("What cables are made of.")
 lug = noun("The parts crimped on.")
 tool = noun("What crimps are made with.")
 operator = noun("Who makes and measures.")
-recipe = noun("How terminals are made.")
 COMMANDS = {
     "conductor": conductor,
     "lug": lug,
     "tool": tool,
     "operator": operator,
-    "recipe": recipe,
 }
 
 Name = Annotated[str, typer.Argument(help="Your name for it.")]
@@ -34,6 +32,9 @@ def add_conductor(
         bool | None, typer.Option("--tinned/--bare", help="Tinned strands or bare copper.")
     ] = None,
     strands: Annotated[str | None, typer.Option(help="How it is stranded.")] = None,
+    strand_class: Annotated[
+        str | None, typer.Option("--class", help="How fine its strands are, like class 5.")
+    ] = None,
     area: Annotated[
         str | None, typer.Option(help='Metal area, "67.4 mm2"; else nominal for the size.')
     ] = None,
@@ -43,7 +44,7 @@ def add_conductor(
     """Add a conductor."""
     cells = {
         "conductor": name, "size": size, "strands": strands, "area_mm2": area,
-        "insulation_celsius": insulation, "note": note,
+        "insulation_celsius": insulation, "strand_class": strand_class, "note": note,
         "tinned": None if tinned is None else ("yes" if tinned else "no"),
     }  # fmt: skip
     enter_one(ctx, "conductors", f"Conductor {name}", cells)
@@ -57,12 +58,13 @@ def add_lug(
     stud: Annotated[str | None, typer.Option(help='The stud its hole is made for, "10 mm".')] = None,
     material: Annotated[str | None, typer.Option(help="Like copper.")] = None,
     plating: Annotated[str | None, typer.Option(help="Like tin.")] = None,
+    wall: Annotated[str | None, typer.Option(help='Wall of its barrel, "1.8 mm".')] = None,
     note: Note = None,
 ) -> None:
     """Add a lug."""
     cells = {
         "lug": name, "barrel_size": barrel, "stud_millimetre": stud, "material": material,
-        "plating": plating, "note": note,
+        "plating": plating, "wall_millimetre": wall, "note": note,
     }  # fmt: skip
     enter_one(ctx, "lugs", f"Lug {name}", cells)
 
@@ -84,34 +86,11 @@ def add_operator(ctx: typer.Context, name: Name, note: Note = None) -> None:
     enter_one(ctx, "operators", f"Operator {name}", {"operator": name, "note": note})
 
 
-@recipe.command("add")
-def add_recipe(
-    ctx: typer.Context,
-    name: Name,
-    conductor: Annotated[str, typer.Option(help="The conductor, by name or size.")],
-    lug: Annotated[str, typer.Option(help="The lug.")],
-    tool: Annotated[str, typer.Option(help="The tool.")],
-    die: Annotated[str, typer.Option(help="The die or its setting.")],
-    strip: Annotated[str, typer.Option(help='Insulation taken off, "26 mm".')],
-    presses: Annotated[str, typer.Option(help="Presses along the barrel.")] = "1",
-    sealing: Annotated[str | None, typer.Option(help="Like adhesive sleeve 40 mm.")] = None,
-    compound: Annotated[str | None, typer.Option(help="Like antioxidant paste.")] = None,
-    note: Note = None,
-) -> None:
-    """Add a recipe."""
-    cells = {
-        "recipe": name, "conductor_size": conductor, "lug": lug, "tool": tool, "die": die,
-        "presses": presses, "strip_millimetre": strip, "sealing": sealing, "compound": compound, "note": note,
-    }  # fmt: skip
-    enter_one(ctx, "recipes", f"Recipe {name}", cells)
-
-
 for _kind, _noun, _called in (
     ("conductors", conductor, "conductor"),
     ("lugs", lug, "lug"),
     ("tools", tool, "tool"),
     ("operators", operator, "operator"),
-    ("recipes", recipe, "recipe"),
 ):
     add_listing(_noun, _kind, _called)
     add_amending(_noun, _kind, _called)

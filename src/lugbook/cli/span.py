@@ -58,11 +58,11 @@ def show(
     readings = [word_reading(reading, view.zone) for reading in view.readings]
     if as_json:
         lug = None if view.lug_share is None else view.lug_share.__dict__
-        show_json(
-            {**facts_of(view.build, view.verdict), "lug": lug, "readings": [facts for facts, _ in readings]}
-        )
+        facts = {**facts_of(view.build, view.verdict), "joining": view.joining or None, "lug": lug}
+        show_json({**facts, "readings": [facts for facts, _ in readings]})
         return
-    show_facts(pairs_of(view.build, view.verdict))
+    joined = [("joined", f"{view.joining}, not crimped")] if view.joining else []
+    show_facts([*pairs_of(view.build, view.verdict), *joined])
     if view.has_cable and view.readings and view.verdict.kind == "crimp":
         say(word_lug_share(view.lug_share, view.verdict.kind))
     if readings:

@@ -35,7 +35,8 @@ def show(
     standings = judge_book(the_book(ctx), day_of_text(on, today()), build=build)
     if as_json:
         show_json({
-            "spans": [facts_of(s.build, v) for s in standings for v in s.judgement.verdicts],
+            "spans": [{**facts_of(s.build, v), "joining": s.not_crimped.get(v.span)}
+                      for s in standings for v in s.judgement.verdicts],
             "rounds": [
                 {"build": s.build, "round": r.round, "shift_percent": round(r.percent, 2),
                  "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read,
@@ -58,6 +59,8 @@ def show(
         say("")
         for sentence in words_of_rounds(standing.judgement.round_shifts):
             say(sentence)
+        if standing.not_crimped:
+            say(f"Not crimped: {', '.join(f'{tag} ({how})' for tag, how in standing.not_crimped.items())}.")
     if standings and not as_json:
         say(
             "Resistances at 20 °C; ± is one standard uncertainty. `lugbook span show SPAN` gives the reasons."

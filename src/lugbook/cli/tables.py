@@ -30,7 +30,7 @@ def add_listing(app: typer.Typer, kind: str, called: str, *, show: bool = True) 
 
         listing = list_kind(the_book(ctx), kind, build=build)
         if as_json:
-            show_json({kind: [_facts(listing, place) for place in range(len(listing.rows))]})
+            show_json({kind: facts_listed(listing)})
         elif not listing.rows:
             say(f"No {kind} in this book yet.")
         else:
@@ -49,22 +49,32 @@ def _shower(kind: str, called: str) -> Any:
     ) -> None:
         """Show one, with everything the book says of it."""
         from lugbook.errors import NothingCalled
-        from lugbook.jobs.listing import keys_of, list_kind
+        from lugbook.jobs.listing import keys_of, list_kind, noun_of
 
         book = the_book(ctx)
         listing = list_kind(book, kind, build=build, key=name)
         if not listing.rows:
-            raise NothingCalled(called, name, kind.removesuffix("s"), keys_of(book, kind, build=build))
+            raise NothingCalled(called, name, noun_of(kind), keys_of(book, kind, build=build))
         if as_json:
-            show_json({kind: [_facts(listing, place) for place in range(len(listing.rows))]})
+            show_json({kind: facts_listed(listing)})
             return
         for place in range(len(listing.rows)):
             if place:
                 say("")
-            pairs = list(zip(map(_words, listing.headings), _shown(listing, place), strict=True))
-            show_facts([*pairs, ("entry", str(listing.identities[place]))])
+            show_facts(pairs_listed(listing, place))
 
     return show_one
+
+
+def facts_listed(listing: Any) -> list[dict[str, Any]]:
+    """The rows of a listing by heading, for JSON."""
+    return [_facts(listing, place) for place in range(len(listing.rows))]
+
+
+def pairs_listed(listing: Any, place: int) -> list[tuple[str, str]]:
+    """One row of a listing as names and values, for reading."""
+    pairs = zip(map(_words, listing.headings), _shown(listing, place), strict=True)
+    return [*pairs, ("entry", str(listing.identities[place]))]
 
 
 def _facts(listing: Any, place: int) -> dict[str, Any]:
@@ -103,11 +113,11 @@ def _used(listing: Any) -> tuple[list[str], list[list[str]]]:
 
 
 _UNITS = {"millivolt": "mV", "ampere": "A", "celsius": "°C", "newton": "N", "metre": "m", "millimetre": "mm",
-          "microohm": "µΩ", "second": "s"}  # fmt: skip
+          "microohm": "µΩ", "second": "s", "volt": "V", "percent": "%"}  # fmt: skip
 
 
 def _words(heading: str) -> str:
-    if heading == "torque_newton_metre":
-        return "torque N m"
+    if heading.endswith("torque_newton_metre"):
+        return heading.replace("_newton_metre", " N m").replace("_", " ")
     *stem, last = heading.split("_")
     return " ".join([*stem, _UNITS.get(last, last)])

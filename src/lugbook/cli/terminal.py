@@ -5,10 +5,10 @@ from typing import Annotated
 
 import typer
 
-from lugbook.cli.arguments import By, Note, OfBuild, now, the_book
+from lugbook.cli.arguments import AsJson, By, Note, OfBuild, now, the_book, today
 from lugbook.cli.changing import add_amending
-from lugbook.cli.console import say, warn
-from lugbook.cli.tables import add_listing, noun
+from lugbook.cli.console import say, show_facts, show_json, show_table, warn
+from lugbook.cli.tables import add_listing, facts_listed, noun, pairs_listed
 
 terminal = noun("Lugs crimped on cable ends.")
 COMMANDS = {"terminal": terminal}
@@ -21,6 +21,9 @@ def make(
     recipe: Annotated[str | None, typer.Option(help="By which recipe; as the last one.")] = None,
     made: Annotated[str | None, typer.Option("--when", help="When; now, if left out.")] = None,
     landing: Annotated[str | None, typer.Option(help="Where it is bolted.")] = None,
+    die: Annotated[
+        str | None, typer.Option(help="The die setting, where it was not that of the recipe.")
+    ] = None,
     place: Annotated[
         str | None, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")
     ] = None,
@@ -37,6 +40,7 @@ def make(
 
     cells = {
         "recipe": recipe, "made_at": made, "landing": landing, "operator": by, "build": build, "note": note,
+        "die": die,
     }  # fmt: skip
     given = {k: v for k, v in cells.items() if v is not None}
     done = make_terminals(the_book(ctx), ends, given, now(), place=place, remake=remake)
@@ -70,5 +74,30 @@ def photo(
     say(f"{end}: {file.name} noted, SHA-256 {digest}. Keep the file; the book holds only its digest.")
 
 
-add_listing(terminal, "terminals", "terminal on end")
+@terminal.command("show")
+def show(
+    ctx: typer.Context,
+    end: Annotated[str, typer.Argument(help="The cable end.")],
+    build: OfBuild = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show the terminal on an end: how it was made, and each criterion it was held against."""
+    from lugbook.cli.acceptances import answers_table, criteria_table, facts_of_page, pairs_of_page
+    from lugbook.jobs.accepting import terminal_page
+
+    page = terminal_page(the_book(ctx), end, today(), build=build)
+    if as_json:
+        show_json({"terminals": facts_listed(page.listing), **facts_of_page(page)})
+        return
+    for place in range(len(page.listing.rows)):
+        show_facts(pairs_listed(page.listing, place))
+        say("")
+    show_facts(pairs_of_page(page))
+    say("")
+    show_table(*criteria_table(page), right=(2, 3))
+    say("")
+    show_table(*answers_table(page))
+
+
+add_listing(terminal, "terminals", "terminal on end", show=False)
 add_amending(terminal, "terminals", "cable end")

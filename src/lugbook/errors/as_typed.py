@@ -157,3 +157,12 @@ class ZoneUnknown(Refusal):
         super().__init__(
             f'{quoted(zone)} is not a time zone; type an IANA name like "Europe/Lisbon", or UTC.'
         )
+
+
+class NotAPrice(Refusal):
+    """A price without its currency, or with more than two places."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            f"{quoted(text)} is not a price; type the amount and its currency in three letters, like 4.20 EUR."
+        )

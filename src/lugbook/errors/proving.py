@@ -55,6 +55,29 @@ class ItemUnknown(Refusal):
         )
 
 
+class AnswerMissing(Refusal):
+    """A line of the checklist without what was answered to it."""
+
+    exit_code = 2
+
+    def __init__(self, text: str) -> None:
+        super().__init__(
+            f"{quoted(text)} is no answer to a line of the checklist; "
+            'type LINE=ANSWER, like "no ears=yes", or all=yes for every line.'
+        )
+
+
+class TooFewRecipes(Refusal):
+    """Nothing to compare with."""
+
+    exit_code = 2
+
+    def __init__(self) -> None:
+        super().__init__(
+            "One recipe alone cannot be compared; name two or more, one for each die setting tried."
+        )
+
+
 class AnswerUnknown(Refusal):
     """An answer that is none of the four."""
 
@@ -86,6 +109,25 @@ class StockTooShort(Refusal):
                 "but no way was found to cut every piece whole"
             )
         super().__init__(f"{why}; add a reel.")
+
+
+class NothingToCut(Refusal):
+    """No cable is left to be made."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Every cable of this book has a terminal already; name the cables to cut, or add planned ones."
+        )
+
+
+class PriceByOther(Refusal):
+    """A price by the metre for what is counted, or the other way round."""
+
+    def __init__(self, what: str, held: str, wanted: str) -> None:
+        super().__init__(
+            f"The price of {what} is for a {held}, and it is taken by the {wanted}; "
+            f"put it right with `lugbook price amend`."
+        )
 
 
 class CurrenciesMixed(Refusal):

@@ -11,6 +11,7 @@ from lugbook.errors import Refusal, quoted
 from lugbook.exchange.layout import Column
 from lugbook.units.fields import METER_FIELDS, Field
 from lugbook.units.instants import read_instant, read_instants
+from lugbook.units.money import read_price
 from lugbook.units.parsing import read_many
 from lugbook.units.sizes import read_size
 from lugbook.units.symbols import symbol_of
@@ -138,6 +139,7 @@ _PHRASES = {
     "day": 'a day like "2031-04-18"',
     "yes or no": "yes or no",
     "size": 'a conductor size like "2/0 AWG" or "70 mm2"',
+    "money": 'a price like "4.20 EUR"',
     "zone": "a time zone like Europe/Lisbon, or UTC",
     "meter unit": "one of " + ", ".join(METER_FIELDS["resolution"]),
     "in meter unit": 'a number like "0.01"',
@@ -191,7 +193,7 @@ def _read_each_text_once(texts: Sequence[str], column: Column, meaning_of: Meani
     else:
         wrong = {}
     values = list(map(meanings.__getitem__, texts))
-    if column.shape not in ("size", "day"):
+    if column.shape not in ("size", "day", "money"):
         return ReadColumn(values, {}, wrong)
     as_typed = {
         index: text
@@ -247,6 +249,13 @@ def _size(text: str, column: Column) -> object:
         return Wrong(expected_of(column), str(refusal))
 
 
+def _money(text: str, column: Column) -> object:
+    try:
+        return " ".join(read_price(text))
+    except Refusal as refusal:
+        return Wrong(expected_of(column), str(refusal))
+
+
 def _day(text: str, column: Column) -> object:
     if ":" in text:
         return Wrong(expected_of(column))
@@ -271,6 +280,7 @@ _MEANING_OF: Mapping[str, Meaning] = {
     "whole": _whole,
     "choice": _choice,
     "size": _size,
+    "money": _money,
     "day": _day,
     "zone": _zone,
 }

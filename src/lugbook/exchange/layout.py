@@ -18,6 +18,7 @@ Shape = Literal[
     "whole",  # a whole number from `least` to `most`
     "choice",  # one of `words`
     "size",  # a conductor size
+    "money",  # an amount with its currency
     "zone",  # an IANA time zone
     "meter unit",  # what an instrument reads in
     "in meter unit",  # a number in what the instrument reads in; its heading is in units.fields.METER_FIELDS

@@ -8,6 +8,7 @@ from lugbook.exchange.layout import Layout
 from lugbook.exchange.layouts_build import BUILDS, CABLES, LANDINGS, SPANS, TERMINALS
 from lugbook.exchange.layouts_measuring import INSTRUMENTS, RANGES, READINGS, SERVICES
 from lugbook.exchange.layouts_parts import CONDUCTORS, LUGS, OPERATORS, PULLS, RECIPES, TOOLS
+from lugbook.exchange.layouts_proving import ANSWERS, PRICES, REELS, SAMPLES
 
 # In the order in which an empty book can take them.
 LAYOUTS: Mapping[str, Layout] = {
@@ -15,5 +16,6 @@ LAYOUTS: Mapping[str, Layout] = {
     for layout in (
         *(BUILDS, CONDUCTORS, LUGS, TOOLS, OPERATORS, INSTRUMENTS, RANGES, RECIPES),
         *(CABLES, LANDINGS, TERMINALS, SPANS, READINGS, PULLS, SERVICES),
+        *(SAMPLES, ANSWERS, REELS, PRICES),
     )
 }

@@ -16,6 +16,7 @@ CONDUCTORS = Layout(
         maybe("strands", "label", "how it is stranded, like 1330 x 0.25"),
         maybe("insulation_celsius", "measure", "temperature rating", field=fields.INSULATION_CELSIUS),
         maybe("area_mm2", "measure", "metal area; from the size if empty", field=fields.AREA_MM2),
+        maybe("strand_class", "label", "how fine its strands are, like class 5"),
         NOTE,
     ),
 )
@@ -30,6 +31,7 @@ LUGS = Layout(
         maybe("stud_millimetre", "measure", "the stud its hole is made for", field=fields.STUD_MILLIMETRE),
         maybe("material", "label", "like copper"),
         maybe("plating", "label", "like tin"),
+        maybe("wall_millimetre", "measure", "wall of its barrel", field=fields.WALL_MILLIMETRE),
         NOTE,
     ),
 )
@@ -66,6 +68,21 @@ RECIPES = Layout(
         needed("strip_millimetre", "measure", "insulation taken off", field=fields.STRIP_MILLIMETRE),
         maybe("sealing", "label", "like adhesive sleeve 40 mm"),
         maybe("compound", "label", "like antioxidant paste"),
+        maybe(
+            "joining",
+            "choice",
+            "how conductor and lug are joined; crimped if empty",
+            words=("crimped", "soldered", "clamped"),
+        ),
+        maybe("press_order", "label", "which press comes first"),
+        maybe("crimp_millimetre", "measure", "across the finished crimp", field=fields.CRIMP_MILLIMETRE),
+        maybe("pull_standard", "label", "whose pull minimum it is held against, like UL 486A-486B"),
+        maybe(
+            "share_percent",
+            "measure",
+            "share of all such crimps that the bound is for; 99 if empty",
+            field=fields.SHARE_PERCENT,
+        ),
         NOTE,
     ),
 )
@@ -97,6 +114,8 @@ PULLS = Layout(
         maybe("hold_second", "measure", "how long the load was held", field=fields.HOLD_SECOND),
         maybe("instrument", "label", "the pull tester"),
         OPERATOR,
+        maybe("moved", "yes or no", "of a proof pull: whether the lug moved"),
+        maybe("confirmed", "yes or no", "yes if it looked wrong and was looked at again", default=False),
         NOTE,
     ),
 )

@@ -7,12 +7,12 @@ from lugbook.errors import LineRefused, NotAChange, NothingCalled, NotWithdrawab
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Amendment, Desk, Entry
 from lugbook.jobs.entering import operator_of
-from lugbook.jobs.listing import KINDS, Listing, list_rows
+from lugbook.jobs.listing import KINDS, Listing, list_rows, noun_of
 from lugbook.jobs.recording import open_desk, record_line
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
 
-WITHDRAWABLE = ("pulls", "services")
+WITHDRAWABLE = ("pulls", "services", "answers", "reels", "prices")
 """Kinds that no other row refers to."""
 
 
@@ -28,12 +28,30 @@ def amend_row(
     said = _changes(kind, changes)
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
-        old, cells = _one(list_rows(connection, kind, build), kind, name)
-        desk.amendment = Amendment(KINDS[kind][0], old, _why(desk, reason, by))
-        entered = record_line(desk, kind, {**cells, **said}, held=frozenset(cells) - frozenset(said))
-        if not entered.new:
+        old = amend_within(desk, kind, name, said, why_of(desk, reason, by), build)
+        if old is None:
             raise LineRefused("the book says so already.")
         return desk.directory.history.current(old)
+
+
+def amend_within(
+    desk: Desk,
+    kind: str,
+    name: str,
+    said: Mapping[str, str],
+    why: tuple[str, int | None],
+    build: str | None = None,
+) -> int | None:
+    """Replace a row within a transaction that goes on, and return the entry replaced; None if it says so already.
+
+    `said` is what changes, by heading; `why` the reason and who gave it (`why_of`).
+    Raises NothingCalled, SeveralCalled, LineRefused.
+    """
+    old, cells = _one(list_rows(desk.logbook.connection, kind, build), kind, name)
+    desk.amendment = Amendment(KINDS[kind][0], old, why)
+    entered = record_line(desk, kind, {**cells, **said}, held=frozenset(cells) - frozenset(said))
+    desk.amendment = None
+    return old if entered.new else None
 
 
 def withdraw_row(
@@ -48,7 +66,7 @@ def withdraw_row(
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         old, _ = _one(list_rows(connection, kind, build), kind, name)
-        desk.logbook.withdraw(old, *_why(desk, reason, by))
+        desk.logbook.withdraw(old, *why_of(desk, reason, by))
         return old
 
 
@@ -69,14 +87,15 @@ def _one(listing: Listing, kind: str, name: str) -> tuple[int, Mapping[str, str]
     if not places and name.isdecimal():
         places = [place for place, entry in enumerate(listing.identities) if entry == int(name)]
     if not places:
-        raise NothingCalled(kind.removesuffix("s"), name, kind.removesuffix("s"), listing.keys)
+        raise NothingCalled(kind.removesuffix("s"), name, noun_of(kind), listing.keys)
     if len(places) > 1:
         raise SeveralCalled(kind.removesuffix("s"), name, [listing.identities[place] for place in places])
     row = zip(listing.headings, listing.rows[places[0]], strict=True)
     return listing.identities[places[0]], {heading: cell for heading, cell in row if cell}
 
 
-def _why(desk: Desk, reason: str, by: str | None) -> tuple[str, int | None]:
+def why_of(desk: Desk, reason: str, by: str | None) -> tuple[str, int | None]:
+    """The reason of a change and who gave it. Raises LineRefused for a blank one."""
     if not reason.strip():
         raise LineRefused("the reason is blank; say why with --reason.")
     return reason, operator_of(desk, by, Entry({}))

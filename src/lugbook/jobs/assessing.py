@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING
 from lugbook.errors import SayMore, UnknownSpan
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.evidence import end_of, gather_evidence
+from lugbook.jobs.joinings import not_crimped, tags_not_crimped
 from lugbook.records.questions import instruments, readings_of_spans
 from lugbook.records.store import Book
 from lugbook.records.tables_build import Build, Span
 from lugbook.records.tables_measuring import Round
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from lugbook.assessment.evidence import BuildEvidence
     from lugbook.assessment.judging import BuildJudgement, SpanVerdict
@@ -30,6 +31,8 @@ class Standing:
 
     build: str
     judgement: BuildJudgement
+    not_crimped: Mapping[str, str]
+    """Spans whose joint is soldered or clamped, and which of the two."""
 
 
 @dataclass(frozen=True)
@@ -71,6 +74,8 @@ class SpanView:
     zone: str
     verdict: SpanVerdict
     readings: tuple[SpanReading, ...]
+    joining: str
+    """Soldered or clamped; '' where the joint is crimped, or nothing is known of it."""
     lug_share: LugShare | None
     """What the lug adds to its cable, by the latest reading; None where that cannot be told."""
     has_cable: bool
@@ -81,11 +86,14 @@ def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Stand
     """The verdict on every span of the book, or of one build. Raises NothingCalled."""
     with book.reading() as connection:
         gathered = gather_evidence(connection, on, build)
+        other = {evidence.build: tags_not_crimped(connection, evidence.build) for evidence in gathered}
     if not gathered:
         return ()
     from lugbook.assessment.judging import judge_build
 
-    return tuple(Standing(evidence.build, judge_build(on, evidence)) for evidence in gathered)
+    return tuple(
+        Standing(evidence.build, judge_build(on, evidence), other[evidence.build]) for evidence in gathered
+    )
 
 
 def list_due(book: Book, on: date, *, by: date | None = None, build: str | None = None) -> tuple[Due, ...]:
@@ -116,6 +124,7 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
         names = {identity: str(row["name"]) for identity, row in instruments(connection).items()}
         rounds = {row["round_id"]: directory.name(Round, row["round_id"]) for row in rows}
         operators = {row["operator_id"]: directory.name(Operator, row["operator_id"]) for row in rows}
+        joining = not_crimped(directory).get(span["id"], "")
     place = _place(evidence, tag)
     verdict = judge_build(on, evidence).verdicts[place]
     worth = weigh_readings(evidence.readings)
@@ -138,7 +147,9 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
     latest, u_latest = verdict.microohm_20c, verdict.u_microohm
     known = cable is not None and latest is not None and u_latest is not None
     share = lug_share(latest, u_latest, cable) if known else None  # type: ignore[arg-type]  # known says so
-    return SpanView(build_row["name"], build_row["zone"], verdict, readings, share, cable is not None)
+    return SpanView(
+        build_row["name"], build_row["zone"], verdict, readings, joining, share, cable is not None
+    )
 
 
 def tell_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanStory:

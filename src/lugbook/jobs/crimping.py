@@ -1,4 +1,4 @@
-"""Making terminals, one or many, with the last one's particulars unless said otherwise; and pulling samples."""
+"""Making terminals, one or many, with the last one's particulars unless said otherwise."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -9,12 +9,12 @@ from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
-from lugbook.jobs.entries_parts import terminals_on
+from lugbook.jobs.entries_proving import terminals_on
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
 from lugbook.records.store import Book
-from lugbook.records.tables import CableEnd, Operator, Photo, Pull, Recipe, Span, Terminal
+from lugbook.records.tables import CableEnd, Operator, Photo, Recipe, Span, Terminal
 from lugbook.records.tables_build import PLACES
 
 
@@ -62,22 +62,6 @@ def make_terminals(
     return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless))
 
 
-def record_pull(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[int, Mapping[str, str]]:
-    """Enter a pull; the sample is numbered after the last of its recipe unless it has a number.
-
-    Returns how many were new, and all cells. Raises LineRefused.
-    """
-    with book.writing() as connection:
-        desk = open_desk(Logbook(connection, now), now)
-        whole = {"pulled_at": _now_text(now), "kind": "proof" if "cable_end" in cells else "sample", **cells}
-        if "sample" not in whole:
-            known = [row for row in desk.directory.rows(Pull).values()
-                     if desk.directory.name(Recipe, row["recipe_id"]) == cells["recipe"]]  # fmt: skip
-            whole["sample"] = str(len(known) + 1)
-        entered = record_line(desk, "pulls", whole)
-    return entered.new, whole
-
-
 def attach_photo(
     book: Book,
     end: str,
@@ -113,7 +97,7 @@ def attach_photo(
 
 def _as_the_last(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
     last = last_row(desk.logbook.connection, Terminal)
-    whole = {"made_at": _now_text(now), **cells}
+    whole = {"made_at": now_text(now), **cells}
     if "recipe" not in whole:
         if last is None:
             raise SayMore("--recipe", "by which recipe it was made")
@@ -157,5 +141,6 @@ def _watch(desk: Desk, end: str, cells: Mapping[str, str], place: str | None) ->
     return tag
 
 
-def _now_text(now: datetime) -> str:
+def now_text(now: datetime) -> str:
+    """A moment as it would be typed."""
     return now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")

@@ -12,6 +12,7 @@ from lugbook.jobs.exchanging import bring_in_file, word_count
 from lugbook.jobs.keeping import new_book
 from lugbook.jobs.listing import list_kind
 from lugbook.jobs.picturing import plot_rounds, plot_span
+from lugbook.jobs.trialling import compare_by_name, plot_trial
 from lugbook.records.store import open_book
 
 PLOTTED = ("over limit", "creeping", "stepped")
@@ -19,12 +20,18 @@ PLOTTED = ("over limit", "creeping", "stepped")
 
 @dataclass(frozen=True)
 class Demonstrated:
-    """What the demonstration left behind; `sentences` says for each plotted span why."""
+    """What the demonstration left behind.
+
+    `sentences` says for each plotted span why, `trial_sentence` which die to use.
+    """
 
     book: Path
     plots: Path
     standings: tuple[Standing, ...]
     sentences: Mapping[str, str]
+    trial: tuple[str, ...]
+    """The recipes of which samples were made."""
+    trial_sentence: str
 
 
 def fill_demo(
@@ -34,6 +41,7 @@ def fill_demo(
 
     Raises BookExists, FileUnwritable.
     """
+    from lugbook.assessment.qualification_words import word_proof
     from lugbook.assessment.reasons import word_reason
 
     path, plots = folder / "book.db", folder / "plots"
@@ -60,9 +68,13 @@ def fill_demo(
             plot_span(book, on, tag, plots / f"{tag.replace('/', '_')}.svg")
         for standing in standings:
             plot_rounds(book, on, plots / "rounds.svg", build=standing.build)
+        trial = tuple(dict.fromkeys(list_kind(book, "samples").keys))
+        plot_trial(book, trial, plots / "trial.svg")
+        conclusion = word_proof(compare_by_name(book, trial).comparison.reasons[0])
     finally:
         book.close()
-    return Demonstrated(path, plots, standings, {v.span: word_reason(v.reasons[0]) for v in verdicts})
+    sentences = {v.span: word_reason(v.reasons[0]) for v in verdicts}
+    return Demonstrated(path, plots, standings, sentences, trial, conclusion)
 
 
 def sample_logs() -> Path:

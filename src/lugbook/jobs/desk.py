@@ -18,6 +18,7 @@ from lugbook.records.tables import (
     Lug,
     Operator,
     Recipe,
+    Sample,
     Span,
     Terminal,
     Tool,
@@ -28,6 +29,7 @@ NAMED_BY: Mapping[str, type[Fact]] = {
     "build_id": Build, "conductor_id": Conductor, "lug_id": Lug, "tool_id": Tool, "cable_id": Cable,
     "cable_end_id": CableEnd, "landing_id": Landing, "recipe_id": Recipe, "span_id": Span,
     "terminal_id": Terminal, "instrument_id": Instrument, "thermometer_id": Instrument, "operator_id": Operator,
+    "sample_id": Sample, "voltage_instrument_id": Instrument, "current_instrument_id": Instrument,
 }  # fmt: skip
 
 

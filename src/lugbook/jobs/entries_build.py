@@ -3,7 +3,9 @@
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
+from lugbook.jobs.listed_cells import PLANNED
 from lugbook.records.tables import Build, Cable, CableEnd, Conductor, Landing, Recipe, Span, Terminal
+from lugbook.units.money import read_price
 
 SIDES = ("A", "B")
 
@@ -24,7 +26,8 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
     conductor = desk.directory.need(Conductor, "conductor", cells["conductor"])
     fact = {
         "build_id": build["id"], "tag": cells["cable"], "conductor_id": conductor["id"],
-        **said(cells, "length_metre", "note"),
+        **said(cells, "length_metre", "note", *PLANNED), **_quoted(cells.get("quoted_price")),
+        "recipe_id": desk.directory.need(Recipe, "recipe", cells["recipe"])["id"] if cells.get("recipe") else None,
     }  # fmt: skip
     old = desk.directory.find(Cable, cells["cable"], build["id"])
     new = desk.enter_once(Cable, old, fact, entry)
@@ -39,13 +42,18 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
     return new
 
 
+def _quoted(price: str | None) -> dict[str, str | None]:
+    amount, currency = read_price(price) if price else (None, None)
+    return {"quoted_amount": amount, "quoted_currency": currency}
+
+
 def enter_landing(desk: Desk, entry: Entry) -> bool:
     """A landing."""
     cells = entry.cells
     build = desk.directory.build(cells.get("build"))
     fact = {
         "build_id": build["id"], "tag": cells["landing"],
-        **said(cells, "kind", "hardware", "torque_newton_metre", "note"),
+        **said(cells, "kind", "hardware", "torque_newton_metre", "maker_torque_newton_metre", "note"),
     }  # fmt: skip
     return desk.enter_once(Landing, desk.directory.find(Landing, cells["landing"], build["id"]), fact, entry)
 
@@ -62,7 +70,7 @@ def enter_terminal(desk: Desk, entry: Entry) -> bool:
     fact = {
         "cable_end_id": end["id"], "recipe_id": recipe["id"], "made_at": past_moment(desk, "made_at", entry),
         "operator_id": operator_of(desk, cells.get("operator"), entry),
-        "landing_id": landing["id"] if landing else None, "note": cells.get("note"),
+        "landing_id": landing["id"] if landing else None, **said(cells, "die", "note"),
     }  # fmt: skip
     old = same_row(desk, Terminal, fact, ("cable_end_id", "made_at"))
     return desk.enter_once(Terminal, old, fact, entry)

@@ -1,21 +1,18 @@
 """How a line about what terminals are made of becomes facts."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
+from lugbook.assessment.pull_minima import STANDARDS, minimum_for
 from lugbook.errors import Refusal, nearest
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
-from lugbook.jobs.entering import operator_of, part_named, past_moment, said, same_row
+from lugbook.jobs.entering import part_named, said
 from lugbook.records.facts import Fact
 from lugbook.records.tables import (
-    CableEnd,
     Conductor,
-    Instrument,
     Lug,
-    Pull,
     Recipe,
-    Terminal,
     Tool,
 )
 from lugbook.units.sizes import read_size
@@ -29,7 +26,7 @@ def enter_conductor(desk: Desk, entry: Entry) -> bool:
     fact = {
         "name": cells["conductor"],
         **_size(cells["size"]),
-        **said(cells, "strands", "insulation_celsius", "note"),
+        **said(cells, "strands", "strand_class", "insulation_celsius", "note"),
     }
     old = desk.directory.find(Conductor, cells["conductor"])
     if cells.get("area_mm2") is not None:
@@ -61,28 +58,18 @@ def enter_recipe(desk: Desk, entry: Entry) -> bool:
         "lug_id": part_named(desk, Lug, cells["lug"], entry),
         "tool_id": part_named(desk, Tool, cells["tool"], entry),
         **said(cells, "die", "presses", "strip_millimetre", "sealing", "compound", "note"),
+        **said(cells, "joining", "press_order", "crimp_millimetre", "share_percent"),
     }
+    if cells.get("pull_standard"):
+        conductor = desk.directory.row(Conductor, fact["conductor_id"])
+        fact["pull_standard"] = covering_standard(cells["pull_standard"], conductor)
     return desk.enter_once(Recipe, desk.directory.find(Recipe, cells["recipe"]), fact, entry)
 
 
-def enter_pull(desk: Desk, entry: Entry) -> bool:
-    """A sample pull, or a proof pull of the terminal now on a cable end."""
-    cells, directory = entry.cells, desk.directory
-    recipe = directory.need(Recipe, "recipe", cells["recipe"])
-    instrument = cells.get("instrument")
-    fact = {
-        "recipe_id": recipe["id"], "kind": cells.get("kind") or "sample", "sample": cells["sample"],
-        "pulled_at": past_moment(desk, "pulled_at", entry),
-        **said(cells, "pull_newton", "failure", "hold_second", "note"),
-        "terminal_id": _terminal_on(desk, cells) if cells.get("cable_end") else None,
-        "instrument_id": directory.need(Instrument, "instrument", instrument)["id"] if instrument else None,
-        "operator_id": operator_of(desk, cells.get("operator"), entry),
-    }  # fmt: skip
-    if fact["kind"] == "proof" and fact["terminal_id"] is None:
-        raise Mismatch("cable_end", "", "the cable end whose terminal the proof pull was held on")
-    return desk.enter_once(
-        Pull, same_row(desk, Pull, fact, ("recipe_id", "kind", "sample", "pulled_at")), fact, entry
-    )
+def covering_standard(typed: str, conductor: Row) -> str:
+    """A pull standard by its name, capitals or not. Raises StandardUnknown, SizeNotCovered for this conductor."""
+    standard = next((name for name in STANDARDS if name.casefold() == typed.casefold()), typed)
+    return minimum_for(standard, read_size(conductor["size"]), conductor["area_mm2"]).standard
 
 
 def _conductor_of(desk: Desk, size: str, entry: Entry) -> int:
@@ -107,19 +94,3 @@ def _conductor_of(desk: Desk, size: str, entry: Entry) -> int:
 def _size(text: str) -> dict[str, Any]:
     size = read_size(text)
     return {"size": size.text, "size_system": size.system, "area_mm2": size.area_text}
-
-
-def _terminal_on(desk: Desk, cells: Mapping[str, Any]) -> int:
-    build = desk.directory.build(cells.get("build"))
-    end = desk.directory.need(CableEnd, "cable_end", cells["cable_end"], build["id"])
-    made = terminals_on(desk, end)
-    if not made:
-        raise Mismatch("cable_end", cells["cable_end"], "an end on which a terminal has been made")
-    return int(made[-1]["id"])
-
-
-def terminals_on(desk: Desk, end: Row) -> list[Row]:
-    """The terminals made on an end, the latest last."""
-    every = desk.directory.rows(Terminal).values()
-    made = [row for row in every if desk.same("cable_end_id", row["cable_end_id"], end["id"])]
-    return sorted(made, key=lambda row: str(row["made_at"]))

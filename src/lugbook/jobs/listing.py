@@ -9,6 +9,17 @@ from sqlalchemy import Connection
 
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.directory import Directory, Row
+from lugbook.jobs.listed_cells import (
+    PLANNED,
+    Cells,
+    answer_cells,
+    plain,
+    price_cells,
+    price_text,
+    reel_cells,
+    sample_cells,
+    yes_no,
+)
 from lugbook.records.facts import Fact
 from lugbook.records.store import Book
 from lugbook.records.tables import (
@@ -22,17 +33,19 @@ from lugbook.records.tables import (
     Landing,
     Lug,
     Operator,
+    Price,
     Pull,
     Reading,
     Recipe,
+    Reel,
     Round,
+    Sample,
     Service,
     Span,
     Terminal,
     Tool,
+    WorkmanshipAnswer,
 )  # fmt: skip
-
-Cells = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -103,25 +116,17 @@ def text_of(value: Any) -> str:
     return str(value)
 
 
-def _plain(row: Row, *columns: str) -> Cells:
-    return {name: row[name] for name in columns}
-
-
-def _yes_no(value: int | None) -> str | None:
-    return None if value is None else ("yes" if value else "no")
-
-
 def _build(directory: Directory, row: Row) -> Cells:
-    return {"build": row["name"], **_plain(row, "description", "zone")}
+    return {"build": row["name"], **plain(row, "description", "zone")}
 
 
 def _conductor(directory: Directory, row: Row) -> Cells:
-    plain = _plain(row, "size", "strands", "insulation_celsius", "area_mm2", "note")
-    return {"conductor": row["name"], **plain, "tinned": _yes_no(row["tinned"])}
+    columns = plain(row, "size", "strands", "insulation_celsius", "area_mm2", "strand_class", "note")
+    return {"conductor": row["name"], **columns, "tinned": yes_no(row["tinned"])}
 
 
 def _named(heading: str, *columns: str) -> Callable[[Directory, Row], Cells]:
-    return lambda directory, row: {heading: row["name"], **_plain(row, *columns)}
+    return lambda directory, row: {heading: row["name"], **plain(row, *columns)}
 
 
 def _instrument(directory: Directory, row: Row) -> Cells:
@@ -132,8 +137,8 @@ def _instrument(directory: Directory, row: Row) -> Cells:
     last = max(made, key=lambda c: c["calibrated_on"], default=None)
     return {
         "instrument": row["name"],
-        **_plain(row, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
-        **_plain(row, "least", "greatest", "zero_offset"),
+        **plain(row, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
+        **plain(row, "least", "greatest", "zero_offset"),
         "calibrated_on": last["calibrated_on"] if last else None,
         "calibration_due": last["due_on"] if last else None,
     }
@@ -141,15 +146,16 @@ def _instrument(directory: Directory, row: Row) -> Cells:
 
 def _range(directory: Directory, row: Row) -> Cells:
     instrument = directory.row(Instrument, row["instrument_id"])
-    plain = _plain(row, "greatest", "percent_of_reading", "counts", "resolution")
-    return {"instrument": instrument["name"], **plain, "unit": instrument["unit"]}
+    columns = plain(row, "greatest", "percent_of_reading", "counts", "resolution")
+    return {"instrument": instrument["name"], **columns, "unit": instrument["unit"]}
 
 
 def _recipe(directory: Directory, row: Row) -> Cells:
     return {
         "recipe": row["name"], "conductor_size": directory.name(Conductor, row["conductor_id"]),
         "lug": directory.name(Lug, row["lug_id"]), "tool": directory.name(Tool, row["tool_id"]),
-        **_plain(row, "die", "presses", "strip_millimetre", "sealing", "compound", "note"),
+        **plain(row, "die", "presses", "strip_millimetre", "sealing", "compound", "note"),
+        **plain(row, "joining", "press_order", "crimp_millimetre", "pull_standard", "share_percent"),
     }  # fmt: skip
 
 
@@ -161,13 +167,18 @@ def _cable(directory: Directory, row: Row) -> Cells:
     return {
         "build": directory.name(Build, row["build_id"]), "cable": row["tag"],
         "conductor": directory.name(Conductor, row["conductor_id"]),
-        **_plain(row, "length_metre", "note"), "from_place": ends.get("A"), "to_place": ends.get("B"),
+        **plain(row, "length_metre", "note"), "from_place": ends.get("A"), "to_place": ends.get("B"),
+        "recipe": directory.name(Recipe, row["recipe_id"]), **plain(row, *PLANNED),
+        "quoted_price": price_text(row["quoted_amount"], row["quoted_currency"]),
     }  # fmt: skip
 
 
 def _landing(directory: Directory, row: Row) -> Cells:
-    plain = _plain(row, "kind", "hardware", "torque_newton_metre", "note")
-    return {"build": directory.name(Build, row["build_id"]), "landing": row["tag"], **plain}
+    torques = plain(row, "torque_newton_metre", "maker_torque_newton_metre")
+    return {
+        "build": directory.name(Build, row["build_id"]), "landing": row["tag"],
+        **plain(row, "kind", "hardware", "note"), **torques,
+    }  # fmt: skip
 
 
 def _terminal(directory: Directory, row: Row) -> Cells:
@@ -176,14 +187,14 @@ def _terminal(directory: Directory, row: Row) -> Cells:
         "build": directory.name(Build, directory.build_of(CableEnd, end)), "cable_end": end["tag"],
         "recipe": directory.name(Recipe, row["recipe_id"]), "made_at": row["made_at"],
         "operator": directory.name(Operator, row["operator_id"]),
-        "landing": directory.name(Landing, row["landing_id"]), "note": row["note"],
+        "landing": directory.name(Landing, row["landing_id"]), **plain(row, "die", "note"),
     }  # fmt: skip
 
 
 def _span(directory: Directory, row: Row) -> Cells:
     return {
         "build": directory.name(Build, row["build_id"]), "span": row["tag"],
-        **_plain(row, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
+        **plain(row, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end": directory.name(CableEnd, row["cable_end_id"]),
         "landing": directory.name(Landing, row["landing_id"]),
     }  # fmt: skip
@@ -194,21 +205,22 @@ def _reading(directory: Directory, row: Row) -> Cells:
     return {
         "span": span["tag"], "build": directory.name(Build, span["build_id"]),
         "round": directory.name(Round, row["round_id"]),
-        **_plain(row, "taken_at", "drop_millivolt", "current_ampere", "joint_celsius", "polarity",
+        **plain(row, "taken_at", "drop_millivolt", "current_ampere", "joint_celsius", "polarity",
                  "zero_millivolt", "stage", "repeat", "note"),
         "voltage_instrument": directory.name(Instrument, row["voltage_instrument_id"]),
         "current_instrument": directory.name(Instrument, row["current_instrument_id"]),
         "thermometer": directory.name(Instrument, row["thermometer_id"]),
-        "operator": directory.name(Operator, row["operator_id"]), "confirmed": _yes_no(row["confirmed"]),
+        "operator": directory.name(Operator, row["operator_id"]), "confirmed": yes_no(row["confirmed"]),
     }  # fmt: skip
 
 
 def _pull(directory: Directory, row: Row) -> Cells:
     cells = {
         "recipe": directory.name(Recipe, row["recipe_id"]),
-        **_plain(row, "sample", "pulled_at", "pull_newton", "failure", "kind", "hold_second", "note"),
+        **plain(row, "sample", "pulled_at", "pull_newton", "failure", "kind", "hold_second", "note"),
         "instrument": directory.name(Instrument, row["instrument_id"]),
         "operator": directory.name(Operator, row["operator_id"]),
+        "moved": yes_no(row["moved"]), "confirmed": yes_no(row["confirmed"]),
     }  # fmt: skip
     if row["terminal_id"] is not None:
         end = directory.row(CableEnd, directory.row(Terminal, row["terminal_id"])["cable_end_id"])
@@ -221,7 +233,7 @@ def _service(directory: Directory, row: Row) -> Cells:
     span = directory.row(Span, row["span_id"])
     return {
         "span": span["tag"], "build": directory.name(Build, span["build_id"]),
-        **_plain(row, "serviced_at", "action", "torque_newton_metre", "note"),
+        **plain(row, "serviced_at", "action", "torque_newton_metre", "note"),
         "operator": directory.name(Operator, row["operator_id"]),
     }  # fmt: skip
 
@@ -229,7 +241,10 @@ def _service(directory: Directory, row: Row) -> Cells:
 KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
     "builds": (Build, _build),
     "conductors": (Conductor, _conductor),
-    "lugs": (Lug, _named("lug", "barrel_size", "stud_millimetre", "material", "plating", "note")),
+    "lugs": (
+        Lug,
+        _named("lug", "barrel_size", "stud_millimetre", "material", "plating", "wall_millimetre", "note"),
+    ),
     "tools": (Tool, _named("tool", "kind", "note")),
     "operators": (Operator, _named("operator", "note")),
     "instruments": (Instrument, _instrument),
@@ -242,10 +257,24 @@ KINDS: Mapping[str, tuple[type[Fact], Callable[[Directory, Row], Cells]]] = {
     "readings": (Reading, _reading),
     "pulls": (Pull, _pull),
     "services": (Service, _service),
+    "samples": (Sample, sample_cells),
+    "answers": (WorkmanshipAnswer, answer_cells),
+    "reels": (Reel, reel_cells),
+    "prices": (Price, price_cells),
 }
+
+# The noun of a kind, where it is not the kind without its s.
+NOUNS: Mapping[str, str] = {"answers": "workmanship", "ranges": "instrument"}
+
+
+def noun_of(kind: str) -> str:
+    """The noun under which the rows of a kind are listed."""
+    return NOUNS.get(kind, kind.removesuffix("s"))
+
 
 # What a person names one by, where it is not the last of the headings that make it one and the same.
 KEYS: Mapping[str, str] = {
     "ranges": "instrument",
     "terminals": "cable_end", "readings": "span", "pulls": "recipe", "services": "span",
+    "samples": "recipe", "answers": "cable_end",
 }  # fmt: skip

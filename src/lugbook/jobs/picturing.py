@@ -5,6 +5,7 @@ from pathlib import Path
 
 from lugbook.jobs.assessing import tell_build_rounds, tell_span
 from lugbook.jobs.exchanging import write_file
+from lugbook.jobs.joinings import joining_of
 from lugbook.records.store import Book
 
 
@@ -13,7 +14,8 @@ def plot_span(book: Book, on: date, tag: str, out: Path, *, build: str | None = 
     story = tell_span(book, on, tag, build=build)
     from lugbook.reports.plots import draw_span
 
-    write_file(out, draw_span(story, out.suffix.lower().lstrip(".")))
+    joined = joining_of(book, story.build, tag)
+    write_file(out, draw_span(story, out.suffix.lower().lstrip("."), joined=joined))
 
 
 def plot_rounds(book: Book, on: date, out: Path, *, build: str | None = None) -> str:

@@ -1,8 +1,10 @@
 """The tables of one build: its cables, ends, landings, terminals, spans and photos."""
 
+from sqlalchemy import CheckConstraint
 from sqlmodel import Field
 
 from lugbook.records.facts import Fact, checked
+from lugbook.records.tables_proving import ONE_OF_TWO
 
 PLACES = ("dry", "engine", "bilge", "exposed")
 LANDING_KINDS = ("post", "stud", "bus bar")
@@ -25,13 +27,51 @@ class Cable(Fact, table=True):
     """One made-up cable."""
 
     __tablename__ = "cable"
-    __table_args__ = checked(text=("tag", "note"), real={"length_metre": (0, 500)})
+    __table_args__ = checked(
+        text=("tag", "note", "circuit", "quoted_currency"),
+        real={
+            "length_metre": (0, 500),
+            "route_metre": (0, 500),
+            "service_loop_metre": (0, 500),
+            "bend_radius_millimetre": (0, 10_000),
+            "trim_millimetre": (0, 10_000),
+            "loom_metre": (0, 500),
+            "heat_shield_metre": (0, 500),
+            "circuit_ampere": (0, 10_000),
+            "system_volt": (0, 1500),
+            "drop_budget_percent": (0, 100),
+            "quoted_amount": (0, 1e7),
+        },
+        whole={"bends": (0, 1000)},
+    )
 
     build_id: int = Field(foreign_key="build.id")
     tag: str
     conductor_id: int = Field(foreign_key="conductor.id")
     length_metre: float
     note: str | None = None
+    recipe_id: int | None = Field(default=None, foreign_key="recipe.id")
+    """How its ends are to be made, as planned; null when not planned."""
+    route_metre: float | None = None
+    """Stud to stud along the way it takes; null where the length is all that is known."""
+    service_loop_metre: float | None = None
+    bends: int | None = None
+    """Quarter turns."""
+    bend_radius_millimetre: float | None = None
+    trim_millimetre: float | None = None
+    """Cut away at each end."""
+    loom_metre: float | None = None
+    heat_shield_metre: float | None = None
+    circuit: str | None = None
+    """The cables of one circuit have one name here; null when not said."""
+    circuit_ampere: float | None = None
+    """Current the circuit is planned for."""
+    system_volt: float | None = None
+    drop_budget_percent: float | None = None
+    """Of the system's volts, over the whole round trip; null when none was set."""
+    quoted_amount: float | None = None
+    """Price quoted for this cable ready made, in `quoted_currency`."""
+    quoted_currency: str | None = None
 
 
 class CableEnd(Fact, table=True):
@@ -55,7 +95,7 @@ class Landing(Fact, table=True):
     __table_args__ = checked(
         text=("tag", "hardware", "note"),
         words={"kind": LANDING_KINDS},
-        real={"torque_newton_metre": (0, 1000)},
+        real={"torque_newton_metre": (0, 1000), "maker_torque_newton_metre": (0, 1000)},
     )
 
     build_id: int = Field(foreign_key="build.id")
@@ -65,13 +105,15 @@ class Landing(Fact, table=True):
     torque_newton_metre: float | None = None
     """As applied; null when not measured."""
     note: str | None = None
+    maker_torque_newton_metre: float | None = None
+    """What the maker of the part states, as the owner read it there; null when not known."""
 
 
 class Terminal(Fact, table=True):
     """One lug crimped on one end by one recipe on one day."""
 
     __tablename__ = "terminal"
-    __table_args__ = checked(text=("note",), utc=("made_at",))
+    __table_args__ = checked(text=("note", "die"), utc=("made_at",))
 
     cable_end_id: int = Field(foreign_key="cable_end.id")
     recipe_id: int = Field(foreign_key="recipe.id")
@@ -79,6 +121,8 @@ class Terminal(Fact, table=True):
     operator_id: int | None = Field(default=None, foreign_key="operator.id")
     landing_id: int | None = Field(default=None, foreign_key="landing.id")
     note: str | None = None
+    die: str | None = None
+    """The die setting it was made with; null means that of its recipe."""
 
 
 class Span(Fact, table=True):
@@ -112,14 +156,18 @@ class Span(Fact, table=True):
 
 
 class Photo(Fact, table=True):
-    """A picture of a terminal, known by the digest of its file."""
+    """A picture of a terminal or of a sample, known by the digest of its file."""
 
     __tablename__ = "photo"
-    __table_args__ = checked(text=("digest", "file_name", "note"), whole={"byte_count": (1, 1e9)})
+    __table_args__ = (
+        *checked(text=("digest", "file_name", "note"), whole={"byte_count": (1, 1e9)}),
+        CheckConstraint(ONE_OF_TWO, name="of_one"),
+    )
 
-    terminal_id: int = Field(foreign_key="terminal.id")
+    terminal_id: int | None = Field(default=None, foreign_key="terminal.id")
     digest: str
     """SHA-256 of the original file, 64 hex digits."""
     byte_count: int
     file_name: str
     note: str | None = None
+    sample_id: int | None = Field(default=None, foreign_key="sample.id")

@@ -7,6 +7,7 @@ from lugbook.records.facts import Fact, checked
 FAILURES = ("conductor broke", "pulled out", "lug cracked", "not to failure")
 PULL_KINDS = ("sample", "proof")
 SIZE_SYSTEMS = ("AWG", "SAE", "mm2", "kcmil")
+JOININGS = ("crimped", "soldered", "clamped")
 
 
 class Operator(Fact, table=True):
@@ -24,7 +25,7 @@ class Conductor(Fact, table=True):
 
     __tablename__ = "conductor"
     __table_args__ = checked(
-        text=("name", "size", "strands", "note"),
+        text=("name", "size", "strands", "strand_class", "note"),
         words={"size_system": SIZE_SYSTEMS},
         real={"area_mm2": (0.05, 2000), "insulation_celsius": (0, 300)},
         whole={"tinned": (0, 1)},
@@ -41,6 +42,8 @@ class Conductor(Fact, table=True):
     strands: str | None = None
     insulation_celsius: float | None = None
     note: str | None = None
+    strand_class: str | None = None
+    """How fine its strands are, by the class of its maker or standard; null when not known."""
 
 
 class Lug(Fact, table=True):
@@ -48,7 +51,8 @@ class Lug(Fact, table=True):
 
     __tablename__ = "lug"
     __table_args__ = checked(
-        text=("name", "barrel_size", "material", "plating", "note"), real={"stud_millimetre": (1, 60)}
+        text=("name", "barrel_size", "material", "plating", "note"),
+        real={"stud_millimetre": (1, 60), "wall_millimetre": (0, 50)},
     )
 
     name: str
@@ -57,6 +61,8 @@ class Lug(Fact, table=True):
     material: str | None = None
     plating: str | None = None
     note: str | None = None
+    wall_millimetre: float | None = None
+    """Of the barrel; null when not measured."""
 
 
 class Tool(Fact, table=True):
@@ -75,9 +81,10 @@ class Recipe(Fact, table=True):
 
     __tablename__ = "recipe"
     __table_args__ = checked(
-        text=("name", "die", "sealing", "compound", "note"),
+        text=("name", "die", "sealing", "compound", "note", "press_order", "pull_standard"),
         whole={"presses": (0, 50)},
-        real={"strip_millimetre": (0, 500)},
+        words={"joining": JOININGS},
+        real={"strip_millimetre": (0, 500), "crimp_millimetre": (0, 200), "share_percent": (1, 100)},
     )
 
     name: str
@@ -90,6 +97,16 @@ class Recipe(Fact, table=True):
     sealing: str | None = None
     compound: str | None = None
     note: str | None = None
+    joining: str | None = None
+    """Null means crimped."""
+    press_order: str | None = None
+    """Which press comes first, in the owner's words."""
+    crimp_millimetre: float | None = None
+    """Across the finished crimp; null when not measured."""
+    pull_standard: str | None = None
+    """Whose pull minimum the owner holds it against; null when none was chosen."""
+    share_percent: float | None = None
+    """Of all such crimps that are to reach the bound; null means 99."""
 
 
 class Pull(Fact, table=True):
@@ -101,6 +118,7 @@ class Pull(Fact, table=True):
         utc=("pulled_at",),
         real={"pull_newton": (0, 200_000), "hold_second": (0, 86_400)},
         words={"kind": PULL_KINDS, "failure": FAILURES},
+        whole={"moved": (0, 1), "confirmed": (0, 1)},
     )
 
     recipe_id: int = Field(foreign_key="recipe.id")
@@ -115,3 +133,7 @@ class Pull(Fact, table=True):
     instrument_id: int | None = Field(default=None, foreign_key="instrument.id")
     operator_id: int | None = Field(default=None, foreign_key="operator.id")
     note: str | None = None
+    moved: int | None = None
+    """Of a proof pull: 1 it moved, 0 it did not; null when nobody noted it."""
+    confirmed: int | None = None
+    """1 when the force looked wrong and the operator said it is right; null otherwise."""

@@ -48,15 +48,16 @@ class Window:
     high: float
 
 
-def draw_span(story: SpanStory, file_format: str) -> bytes:
+def draw_span(story: SpanStory, file_format: str, *, joined: str = "") -> bytes:
     """The trend of one span over the years: as read, corrected, services, forecast band and limit.
 
-    `file_format` is "svg", "png" or "pdf". Raises PictureFormatUnknown.
+    `joined` says how, where it is not crimped: "soldered". `file_format` is "svg", "png" or "pdf".
+    Raises PictureFormatUnknown.
     """
     with blank_page(file_format) as figure:
         axes = place_axes(figure)
         write_title(figure, story.title, story.subtitle)
-        write_corner(figure, f"{story.build}, {story.place}")
+        write_corner(figure, ", ".join(filter(None, (story.build, story.place, joined))))
         axes.set_ylabel("resistance at 20 °C (µΩ)")
         axes.set_xlabel("year (ticks at 1 January)")
         if len(story.days) == 0:

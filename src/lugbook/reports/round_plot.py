@@ -21,7 +21,9 @@ from lugbook.reports.picture_page import (
 if TYPE_CHECKING:
     from lugbook.assessment.round_story import RoundStory
 
-HOW_TO_READ = "A ring is one steady span: how far it read from its own level. A meter that drifted moves them all."
+HOW_TO_READ = (
+    "A ring is one steady span: how far it read from its own level. A meter that drifted moves them all."
+)
 SPREAD = 0.28
 """Half the width over which the spans of a round are laid out."""
 FAR_TIMES = 3.0

@@ -35,6 +35,7 @@ _SMALL_LENGTH = {"millimetre": "mm", "centimetre": "cm", "inch": "in"}
 _LENGTH_OF_PROBES = {"millimetre": "mm", "centimetre": "cm", "metre": "m", "inch": "in", "foot": "ft"}
 _AREA = {"mm2": "mm2", "kcmil": "kcmil", "cmil": "cmil"}
 _TIME = {"second": "s", "minute": "min"}
+_SYSTEM_VOLTAGE = {"volt": "V", "millivolt": "mV"}
 _PERCENT = {"": "%"}  # the stem itself says the unit
 _COUNTS = {"": "counts"}
 
@@ -88,7 +89,66 @@ PLACEMENT_MILLIMETRE = _field(
 )
 STUD_MILLIMETRE = _field("stud_millimetre", "stud size", _SMALL_LENGTH, 1, 60, example="8 mm", stem="stud")
 CRIMP_MILLIMETRE = _field(
-    "crimp_millimetre", "crimp width", _SMALL_LENGTH, 0.5, 100, example="11.2 mm", stem="crimp"
+    "crimp_millimetre", "crimp size", _SMALL_LENGTH, 0.5, 100, example="11.2 mm", stem="crimp"
+)
+WALL_MILLIMETRE = _field(
+    "wall_millimetre", "barrel wall", _SMALL_LENGTH, 0.1, 50, example="1.8 mm", stem="wall"
+)
+LENGTH_MILLIMETRE = _field(
+    "length_millimetre",
+    "length between the probes",
+    _LENGTH_OF_PROBES,
+    1,
+    100_000,
+    example="150 mm",
+    stem="length",
+)
+WIDTH_MILLIMETRE = _field(
+    "width_millimetre", "crimp width", _SMALL_LENGTH, 0.5, 100, example="14.2 mm", stem="width"
+)
+HEIGHT_MILLIMETRE = _field(
+    "height_millimetre", "crimp height", _SMALL_LENGTH, 0.5, 100, example="13.1 mm", stem="height"
+)
+SHARE_PERCENT = _field(
+    "share_percent", "share of all crimps", _PERCENT, 50, 99.9, example="99 %", stem="share_percent"
+)
+MAKER_TORQUE_NEWTON_METRE = _field(
+    "maker_torque_newton_metre",
+    "torque the maker states",
+    _TORQUE,
+    0.1,
+    1_000,
+    example="12 N m",
+    stem="maker_torque",
+)
+ROUTE_METRE = _field("route_metre", "route", _LENGTH, 0.01, 500, example="1.25 m", stem="route")
+SERVICE_LOOP_METRE = _field(
+    "service_loop_metre", "service loop", _LENGTH, 0, 500, example="0.15 m", stem="service_loop"
+)
+BEND_RADIUS_MILLIMETRE = _field(
+    "bend_radius_millimetre",
+    "bend radius",
+    _LENGTH_OF_PROBES,
+    0,
+    10_000,
+    example="100 mm",
+    stem="bend_radius",
+)
+TRIM_MILLIMETRE = _field(
+    "trim_millimetre", "trim at each end", _SMALL_LENGTH, 0, 10_000, example="10 mm", stem="trim"
+)
+LOOM_METRE = _field("loom_metre", "loom", _LENGTH, 0, 500, example="1.1 m", stem="loom")
+HEAT_SHIELD_METRE = _field(
+    "heat_shield_metre", "heat shield", _LENGTH, 0, 500, example="0.4 m", stem="heat_shield"
+)
+CIRCUIT_AMPERE = _field(
+    "circuit_ampere", "current of the circuit", _CURRENT, 0.1, 10_000, example="150 A", stem="circuit"
+)
+SYSTEM_VOLT = _field(
+    "system_volt", "volts of the system", _SYSTEM_VOLTAGE, 1, 1_500, example="12 V", stem="system"
+)
+DROP_BUDGET_PERCENT = _field(
+    "drop_budget_percent", "drop budget", _PERCENT, 0.1, 50, example="3 %", stem="drop_budget_percent"
 )
 AREA_MM2 = _field("area_mm2", "conductor area", _AREA, 0.1, 1_200, example="70 mm2", stem="area")
 INSULATION_CELSIUS = _field(
