@@ -24,6 +24,9 @@ from lugbook.records.tables import (
     Reading,
     Recipe,
     Round,
+    RoundClosing,
+    RoundOpening,
+    RoundSkip,
     Service,
     Span,
     Terminal,
@@ -35,7 +38,7 @@ RECORDED = datetime(2031, 4, 18, 12, tzinfo=UTC)
 SPAN, ROUND, MILLIVOLTMETER, CLAMP, FIRST_READING = 14, 18, 15, 16, 19
 FIRST_REVISION_LINES = 28
 """Lines of the book in tests/migrations/first_revision.sql, made when revision one was all there was."""
-LINES = 29
+LINES = 32
 
 
 FactText = dict[str, str | int | None]
@@ -90,6 +93,12 @@ FACTS: tuple[tuple[type[Fact], FactText], ...] = (
 LATER_FACTS: tuple[tuple[type[Fact], FactText], ...] = (
     (InstrumentRange, {"instrument_id": 15, "greatest": "4000", "percent_of_reading": "0.5", "counts": "3",
                        "resolution": "0.1"}),
+    (RoundOpening, {"round_id": 18, "opened_at": "2031-04-18T09:00:00.000000Z", "voltage_instrument_id": 15,
+                    "current_instrument_id": 16, "operator_id": 3, "drop_unit": "mV", "current_unit": "A",
+                    "temperature_unit": "degC", "current_ampere": "102", "weather": "dry, still"}),
+    (RoundSkip, {"round_id": 18, "span_id": 14, "skipped_at": "2031-04-18T11:00:00.000000Z",
+                 "reason": "behind the tank", "operator_id": 3}),
+    (RoundClosing, {"round_id": 18, "closed_at": "2031-04-18T11:30:00.000000Z", "operator_id": 3}),
 )  # fmt: skip
 """Of tables that later revisions brought: they stand before the withdrawal, which is the last line."""
 
