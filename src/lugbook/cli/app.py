@@ -19,6 +19,7 @@ from lugbook.errors import Refusal
 NOUNS = {
     "status": ("lugbook.cli.status", "One line a span: verdict, resistance, rate, next test."),
     "due": ("lugbook.cli.due", "What to test next, and why."),
+    "round": ("lugbook.cli.round", "A round at the boat: open, sheet, enter or import, close."),
     "reading": ("lugbook.cli.reading", "Add, amend, withdraw, list and show readings."),
     "plan": ("lugbook.cli.plan", "What current shows a change; how many seasons until a creep shows."),
     "span": ("lugbook.cli.span", "The places watched: add, list, show, plot, amend."),

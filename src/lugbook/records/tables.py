@@ -27,7 +27,8 @@ FACT_TABLES: tuple[type[Fact], ...] = (
 __all__ = [
     "ALL_TABLES", "FACT_TABLES", "Build", "Cable", "CableEnd", "Calibration", "Conductor", "Correction",
     "ImportFile", "Instrument", "InstrumentRange", "Landing", "Ledger", "Lug", "Operator", "Photo", "Pull",
-    "Reading", "Recipe", "Round", "RoundClosing", "RoundOpening", "RoundSkip", "Service", "Span", "Terminal", "Tool", "Withdrawal",
+    "Reading", "Recipe", "Round", "RoundClosing", "RoundOpening", "RoundSkip", "Service", "Span", "Terminal",
+    "Tool", "Withdrawal",
 ]  # fmt: skip
 
 ALL_TABLES: tuple[type[SQLModel], ...] = (Ledger, *FACT_TABLES)
