@@ -7,7 +7,15 @@ import typer
 
 from lugbook.cli.arguments import AsJson, By, Note, OfBuild, now, the_book, today
 from lugbook.cli.console import ask, say, show_facts, show_json, show_table, warn
-from lugbook.cli.rounds_told import facts_of, facts_of_report, pairs_of_round, row_of, tell_report
+from lugbook.cli.rounds_told import (
+    facts_of,
+    facts_of_report,
+    facts_of_sheet,
+    pairs_of_round,
+    row_of,
+    tell_report,
+    tell_sheet,
+)
 from lugbook.cli.tables import noun
 
 outing = noun("The readings of one outing: open, sheet, enter or import, close.")
@@ -121,6 +129,43 @@ def enter(ctx: typer.Context, name: Name = None, build: OfBuild = None) -> None:
             break
         for sentence in entry.take(line, now()):
             say(sentence)
+
+
+@outing.command("import")
+def bring_in(
+    ctx: typer.Context,
+    file: Annotated[Path, typer.Argument(help="The filled sheet as CSV, or a logger's file.")],
+    name: Annotated[str | None, typer.Option("--round", help="The round; the one that is open.")] = None,
+    when: Annotated[
+        str | None,
+        typer.Option("--when", help="The day of readings without times; the round's, if left out."),
+    ] = None,
+    decimal: Annotated[
+        Literal["comma", "point"] | None, typer.Option(help="comma or point, where the numbers do not say.")
+    ] = None,
+    skip_unknown: Annotated[
+        bool, typer.Option("--skip-unknown", help="Leave out columns of a logger's own.")
+    ] = False,
+    build: OfBuild = None,
+    as_json: AsJson = False,
+) -> None:
+    """Take a filled sheet into an open round: by the column span, or without one in the order of the stops."""
+    from lugbook.jobs.round_importing import import_sheet
+
+    taken = import_sheet(
+        the_book(ctx),
+        file,
+        now(),
+        name=name,
+        build=build,
+        when=when,
+        decimal=decimal,
+        skip_unknown=skip_unknown,
+    )
+    if as_json:
+        show_json(facts_of_sheet(taken))
+    else:
+        tell_sheet(file.name, taken)
 
 
 @outing.command("close")

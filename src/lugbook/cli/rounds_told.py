@@ -7,6 +7,7 @@ from lugbook.cli.verdicts import words_of_rounds
 
 if TYPE_CHECKING:
     from lugbook.jobs.round_closing import Moved, RoundReport
+    from lugbook.jobs.round_importing import SheetTaken
     from lugbook.jobs.round_stops import Seen, Stop
     from lugbook.jobs.rounds import RoundFacts
 
@@ -72,6 +73,27 @@ def facts_of_report(report: "RoundReport") -> dict[str, Any]:
         "to_do": [{"span": task.span, "verdict": task.verdict, "what": task.what} for task in report.tasks],
         "said": [*report.words, *words_of_rounds(report.shifts)],
     }  # fmt: skip
+
+
+def facts_of_sheet(taken: "SheetTaken") -> dict[str, Any]:
+    """What importing a sheet did, for JSON."""
+    names = ("new", "present", "skipped", "blank", "odd", "said")
+    return {"round": taken.facts.name, **{name: getattr(taken, name) for name in names}}
+
+
+def tell_sheet(file_name: str, taken: "SheetTaken") -> None:
+    """Say what importing a sheet did."""
+    readings = f"{taken.new} reading{'' if taken.new == 1 else 's'}"
+    already = f", {taken.present} the round already had" if taken.present else ""
+    say(f"{file_name}: {readings} entered in round {taken.facts.name}{already}.")
+    for sentence in taken.said:
+        say(sentence)
+    if taken.skipped:
+        say(f"Skipped: {', '.join(taken.skipped)}.")
+    if taken.blank:
+        say(f"Left blank, still to read: {', '.join(taken.blank)}.")
+    for sentence in taken.odd:
+        warn(f"Look again: {sentence}")
 
 
 def tell_report(report: "RoundReport") -> None:
