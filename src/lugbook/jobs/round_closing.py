@@ -120,16 +120,16 @@ def _report(
         if then.verdict != now_.verdict and now_.span in read
     ]
     moved.sort(key=lambda one: _rank(one.after))
-    return RoundReport(facts, stops, tuple(moved), shifts, _tasks(judged.verdicts, on), words)
+    return RoundReport(facts, stops, tuple(moved), shifts, _tasks(judged.verdicts, read, on), words)
 
 
-def _tasks(verdicts: tuple[SpanVerdict, ...], on: date) -> tuple[Task, ...]:
-    """What needs a person: work first, then what is to be read again at once."""
+def _tasks(verdicts: tuple[SpanVerdict, ...], read: set[str], on: date) -> tuple[Task, ...]:
+    """What needs a person: work first, then what was read in the round and is to be read again at once."""
     tasks = []
     for verdict in sorted(verdicts, key=lambda one: _rank(one.verdict)):
         if verdict.verdict in SERIOUS:
             tasks.append(Task(verdict.span, verdict.verdict, _reason(verdict)))
-        elif verdict.next_test is not None and verdict.next_test <= on and verdict.verdict != "not judged":
+        elif verdict.span in read and verdict.next_test is not None and verdict.next_test <= on:
             tasks.append(Task(verdict.span, verdict.verdict, verdict.next_test_reason))
     return tuple(tasks)
 
