@@ -177,7 +177,7 @@ def _meters(directory: Directory, newest: Row | None, day: date) -> tuple[str, .
             continue
         state, due = meters.calibration(newest[column], day.isoformat())
         name = directory.name(Instrument, newest[column])
-        words.append(f"{name} (calibration was due {due})" if state == LAPSED else name)
+        words.append(f"{name} (calibration due {due})" if state == LAPSED else name)
     return tuple(words)
 
 
