@@ -69,13 +69,27 @@ def tell_history(book: Book, on: date, tag: str, *, build: str | None = None) ->
             *_terminals(directory, span), *_readings(view), *_skips(directory, span),
             *_services(directory, span), *_put_right(connection, directory, span),
         ]  # fmt: skip
-    kept = [event for event in events if event.at[:10] <= on.isoformat()]
-    return History(
-        view, tuple(sorted(kept, key=lambda event: (event.at, _ORDER.index(event.what), event.entry)))
-    )
+    kept = [event for event in events if event.at <= end_of(on)]
+    return History(view, tuple(sorted(kept, key=lambda event: (event.at, _order(event), event.entry))))
 
 
-_ORDER = ("terminal", "photo", "proof pull", "reading", "skipped", "service", "corrected", "withdrawn")
+_ORDER = (
+    "reading",
+    "skipped",
+    "service",
+    "terminal",
+    "photo",
+    "proof pull",
+    "as left",
+    "corrected",
+    "withdrawn",
+)
+"""Of what happened at one moment: found, done, left."""
+
+
+def _order(event: Event) -> int:
+    left = event.reading is not None and event.reading.stage == "as left"
+    return _ORDER.index("as left" if left else event.what)
 
 
 def _terminals(directory: Directory, span: Row) -> Iterator[Event]:
@@ -152,14 +166,10 @@ def _put_right(connection: Connection, directory: Directory, span: Row) -> Itera
 
 
 def _belongs(directory: Directory, table: type[Fact], row: Row, span: Row) -> bool:
+    column = {Span: "id", Terminal: "cable_end_id"}.get(table, "span_id")
+    mine = span["cable_end_id"] if table is Terminal else span["id"]
     current = directory.history.current
-    if table is Span:
-        return current(row["id"]) == span["id"]
-    if table is Terminal:
-        return span["cable_end_id"] is not None and current(row["cable_end_id"]) == current(
-            span["cable_end_id"]
-        )
-    return current(row["span_id"]) == span["id"]
+    return mine is not None and bool(current(row[column]) == current(mine))
 
 
 TIMES = ("taken_at", "serviced_at", "made_at")
