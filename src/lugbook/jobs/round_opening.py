@@ -58,7 +58,7 @@ def open_round(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[Rou
         _refuse_second(desk.directory, build, now)
         words = words_of_clock(connection, now)
         opened_at = _opened_at(desk, cells.get("opened_at"), build, now)
-        name = cells.get("round") or local_day(opened_at, build["zone"]).isoformat()
+        name = cells.get("round") or _free_name(desk, build, local_day(opened_at, build["zone"]).isoformat())
         last = _last_opening(desk.directory, build["id"])
         load = cells.get("current_ampere")
         steady = None if load is None else read_measured(load, CURRENT_AMPERE)
@@ -109,6 +109,17 @@ def _round_called(desk: Desk, build: Row, name: str) -> int:
     if of_round(desk.directory, RoundOpening, old["id"]) is not None or not _is_recent(desk, old["id"]):
         raise RoundNameTaken(name, build["name"])
     return int(old["id"])
+
+
+def _free_name(desk: Desk, build: Row, day: str) -> str:
+    """The day, or the day with a number: two rounds of one day, or one day lived twice at the date line."""
+    name, number = day, 1
+    while (old := desk.directory.round_named(build["id"], name)) is not None:
+        if of_round(desk.directory, RoundOpening, old["id"]) is None and _is_recent(desk, old["id"]):
+            break
+        number += 1
+        name = f"{day} {number}"
+    return name
 
 
 def _is_recent(desk: Desk, round_id: int) -> bool:

@@ -1,0 +1,31 @@
+"""An invented boat of forty crimps, read in three seasons with a steady load of 100 A, and not yet in the fourth."""
+
+from conftest import Shell
+
+SPANS = [f"C{number:02d}{side}/crimp" for number in range(1, 21) for side in "AB"]
+METERS = ("MV1", "CL1")
+SEASONS = (2023, 2024, 2025)
+
+
+def drop_of(number: int, season: int = 0) -> str:
+    """What a span reads at 100 A and 20 degC [mV]: 0.80 to 1.19 by its place in the list, with a little noise."""
+    return f"{0.80 + 0.01 * number + 0.002 * ((7 * number + 3 * season) % 5 - 2):.3f}"
+
+
+def make_boat(shell: Shell) -> None:
+    """Fill an empty folder's book with the boat."""
+    shell.does("book", "new", shell.book)
+    shell.does("build", "add", "Kittiwake", "--zone", "Europe/Lisbon")
+    accuracy = ("--percent", "0.5 %", "--counts", "3", "--resolution")
+    shell.does("instrument", "add", "MV1", "--kind", "millivoltmeter", *accuracy, "0.001 mV")
+    shell.does("instrument", "add", "CL1", "--kind", "clamp", *accuracy, "0.1 A")
+    places = ("engine", "bilge", "dry", "exposed")
+    spans = [f"Kittiwake,{tag},crimp,{places[number // 10]}\n" for number, tag in enumerate(SPANS)]
+    shell.does("import", "spans", shell.file("spans.csv", "build,span,kind,place\n" + "".join(spans)))
+    headings = "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument\n"
+    rows = [
+        f"{tag},{season},{season}-05-01 {9 + number // 30:02d}:{2 * number % 60:02d},{drop_of(number, season)},100,20,MV1,CL1\n"
+        for season in SEASONS
+        for number, tag in enumerate(SPANS)
+    ]
+    shell.does("import", "readings", shell.file("readings.csv", headings + "".join(rows)))
