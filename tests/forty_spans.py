@@ -1,6 +1,9 @@
 """An invented boat of forty crimps, read in three seasons with a steady load of 100 A, and not yet in the fourth."""
 
-from conftest import Shell
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from conftest import Shell
 
 SPANS = [f"C{number:02d}{side}/crimp" for number in range(1, 21) for side in "AB"]
 METERS = ("MV1", "CL1")
@@ -12,7 +15,7 @@ def drop_of(number: int, season: int = 0) -> str:
     return f"{0.80 + 0.01 * number + 0.002 * ((7 * number + 3 * season) % 5 - 2):.3f}"
 
 
-def make_boat(shell: Shell) -> None:
+def make_boat(shell: "Shell") -> None:
     """Fill an empty folder's book with the boat."""
     shell.does("book", "new", shell.book)
     shell.does("build", "add", "Kittiwake", "--zone", "Europe/Lisbon")
@@ -24,7 +27,8 @@ def make_boat(shell: Shell) -> None:
     shell.does("import", "spans", shell.file("spans.csv", "build,span,kind,place\n" + "".join(spans)))
     headings = "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument\n"
     rows = [
-        f"{tag},{season},{season}-05-01 {9 + number // 30:02d}:{2 * number % 60:02d},{drop_of(number, season)},100,20,MV1,CL1\n"
+        f"{tag},{season},{season}-05-01 {9 + number // 30:02d}:{2 * number % 60:02d},"
+        f"{drop_of(number, season)},100,20,MV1,CL1\n"
         for season in SEASONS
         for number, tag in enumerate(SPANS)
     ]

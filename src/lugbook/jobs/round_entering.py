@@ -52,7 +52,7 @@ class RoundEntry:
         self._odd: dict[int, float] = {}
         self._warned_of_temperature = False
         readings = [seen for stop in self._stops for seen in stop.readings]
-        newest = max(readings, key=lambda seen: (seen.taken_at, seen.identity), default=None)
+        newest = max(readings, key=lambda seen: seen.moment, default=None)
         self._ampere = newest.current_ampere if newest else self.facts.current_ampere
         self._celsius = newest.joint_celsius if newest else None
         self.stopped = False

@@ -71,7 +71,8 @@ def match_rows(
 ) -> tuple[list[tuple[SheetRow, Stop]], list[str]]:
     """Each row with its stop, and what is to be said of the matching.
 
-    By span: the second row of a check standard is its second stop. Else row for row the stops left to read.
+    By span, and a check standard by the number of its stop; without one its second row is its second stop. A file
+    without spans is matched row for row with the stops left to read.
     Raises MoreRowsThanStops; SheetRefused for rows of no span, and for spans on several rows.
     """
     if not by_span:
@@ -81,7 +82,7 @@ def match_rows(
         known.setdefault(_plain(stop.span), []).append(stop)
     matched: list[tuple[SheetRow, Stop]] = []
     faults: list[str] = []
-    met: dict[tuple[str, str], list[int]] = {}
+    met: dict[tuple[int, str], int] = {}
     for row in rows:
         if row.span is None:
             if row.drop_millivolt is not None:
@@ -97,19 +98,28 @@ def match_rows(
                 f"Line {row.line}, {mine[0].span}: both a drop and a reason why it was not read; leave one."
             )
             continue
-        lines = met.setdefault((_plain(row.span), row.polarity), [])
-        if row.drop_millivolt is not None or len(mine) > 1:
-            lines.append(row.line)
-        if len(lines) > len(mine):
+        stop = _stop_of(row, mine, met)
+        earlier = met.get((stop.number, row.polarity))
+        if earlier is not None and row.drop_millivolt is not None:
             faults.append(
-                f"{mine[0].span} stands on lines {lines[0]} and {row.line}; a span is read once in a round. Take one "
+                f"{stop.span} stands on lines {earlier} and {row.line}; a span is read once in a round. Take one "
                 "out, or write reverse under polarity where the current ran the other way."
             )
             continue
-        matched.append((row, mine[max(len(lines) - 1, 0)]))
+        if row.drop_millivolt is not None:
+            met[stop.number, row.polarity] = row.line
+        matched.append((row, stop))
     if faults:
         raise SheetRefused(file_name, faults)
     return matched, _said_of_order(rows)
+
+
+def _stop_of(row: SheetRow, mine: Sequence[Stop], met: Mapping[tuple[int, str], int]) -> Stop:
+    """The stop of that number, where it is one of the span's; else the first that no row before it was read at."""
+    for stop in mine:
+        if stop.number == row.stop:
+            return stop
+    return next((stop for stop in mine if (stop.number, row.polarity) not in met), mine[-1])
 
 
 def _by_order(

@@ -33,6 +33,11 @@ class Seen:
     polarity: str
     repeat: int
 
+    @property
+    def moment(self) -> tuple[str, int]:
+        """Sorts by time, and by the order of the book where a clock stood still."""
+        return self.taken_at, self.identity
+
 
 @dataclass(frozen=True)
 class Stop:
@@ -81,12 +86,12 @@ def stops_of(
     skips = _skips(connection, directory, facts.identity)
     checks = [spans[place] for place in order if spans[place]["kind"] == CHECK_STANDARD]
     others = [spans[place] for place in order if spans[place]["kind"] != CHECK_STANDARD]
-    between = [seen.taken_at for row in others for seen in taken.get(row["id"], ())]
+    between = [seen.moment for row in others for seen in taken.get(row["id"], ())]
     first, again = {}, {}
     for row in checks:
         mine = taken.get(row["id"], [])
-        first[row["id"]] = [seen for seen in mine if not between or seen.taken_at <= min(between)]
-        again[row["id"]] = [seen for seen in mine if between and seen.taken_at >= max(between)]
+        first[row["id"]] = [seen for seen in mine if not between or seen.moment < min(between)]
+        again[row["id"]] = [seen for seen in mine if between and seen.moment > max(between)]
     begun_without = [row for row in checks if between and not first[row["id"]]]
     plan = [
         *((row, first[row["id"]], False) for row in checks if row not in begun_without),
@@ -117,7 +122,7 @@ def _readings(
         elif facts.opened_at is None or row["taken_at"] <= facts.opened_at:
             before.setdefault(span_id, []).append((row["taken_at"], round_id, seen))
     for many in taken.values():
-        many.sort(key=lambda seen: (seen.taken_at, seen.identity))
+        many.sort(key=lambda seen: seen.moment)
     return before, taken
 
 
