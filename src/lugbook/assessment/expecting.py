@@ -11,8 +11,8 @@ from lugbook.assessment.findings import Findings, examine
 from lugbook.assessment.standing import DAYS_PER_YEAR, surely_creeps
 from lugbook.inference.creep import FEWEST_READINGS, NORMAL_95
 
-# A sound reading falls outside three times in a thousand: one in eight rounds of 40 spans has to be looked at
-# again for nothing. Our assumption.
+# A sound reading falls outside about once in a hundred (tests/assessment/test_expecting.py), so that of 40 spans less
+# than one a round is looked at again for nothing. Our assumption.
 REACH_SDS = 3.0
 
 

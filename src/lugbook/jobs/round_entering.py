@@ -71,7 +71,7 @@ class RoundEntry:
                 f"All {done} stops are done. q stops here, b goes back; `lugbook round close` ends the round."
             )
         stop = self._stops[self._at]
-        words = [f"[{done + 1}/{len(self._stops)}] {stop.span}", stop.place]
+        words = [f"[{stop.number}/{len(self._stops)}] {stop.span}", stop.place]
         if stop.is_check:
             words[1:1] = ["check standard, again at the end" if stop.again else "check standard, first"]
         if stop.where:
@@ -138,7 +138,8 @@ class RoundEntry:
         doubts = self._doubts(stop, line)
         if doubts:
             self._doubted = line
-            return [f"Look again: {' '.join(doubts)}", "Type it again, or y, to keep it."]
+            typed = ", ".join(drop_in(self.facts, drop.millivolt) for drop in line.drops)
+            return [f"Look again: {typed}; {' '.join(doubts)}", "Type it again, or y, to keep it."]
         return [*self._write(stop, line, now, confirmed=False), *self._said_of_temperature()]
 
     def _keep(self, line: TypedLine, now: datetime) -> list[str]:
@@ -168,7 +169,7 @@ class RoundEntry:
         }}  # fmt: skip
         with self._book.reading() as connection:
             found = doubts_of(connection, Directory(connection), own)
-        said += [_capital(sentence) for sentence in found.values()][:1]
+        said += [_capital(sentence) if said else sentence for sentence in found.values()][:1]
         if said:
             said += self._swaps(stop, microohms[0])
         return said
