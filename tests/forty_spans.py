@@ -1,4 +1,7 @@
-"""An invented boat of forty crimps, read in three seasons with a steady load of 100 A, and not yet in the fourth."""
+"""An invented boat of forty crimps, read in one season with a steady load of 100 A.
+
+One season: what is expected next then follows from the meters alone, and can be reckoned by hand.
+"""
 
 from typing import TYPE_CHECKING
 
@@ -7,12 +10,11 @@ if TYPE_CHECKING:
 
 SPANS = [f"C{number:02d}{side}/crimp" for number in range(1, 21) for side in "AB"]
 METERS = ("MV1", "CL1")
-SEASONS = (2023, 2024, 2025)
 
 
-def drop_of(number: int, season: int = 0) -> str:
-    """What a span reads at 100 A and 20 degC [mV]: 0.80 to 1.19 by its place in the list, with a little noise."""
-    return f"{0.80 + 0.01 * number + 0.002 * ((7 * number + 3 * season) % 5 - 2):.3f}"
+def drop_of(number: int) -> str:
+    """What a span reads at 100 A and 20 degC [mV]: 0.80 to 1.19 by its place in the list."""
+    return f"{0.80 + 0.01 * number:.2f}"
 
 
 def make_boat(shell: "Shell") -> None:
@@ -27,9 +29,7 @@ def make_boat(shell: "Shell") -> None:
     shell.does("import", "spans", shell.file("spans.csv", "build,span,kind,place\n" + "".join(spans)))
     headings = "span,round,taken_at,drop_millivolt,current_ampere,joint_celsius,voltage_instrument,current_instrument\n"
     rows = [
-        f"{tag},{season},{season}-05-01 {9 + number // 30:02d}:{2 * number % 60:02d},"
-        f"{drop_of(number, season)},100,20,MV1,CL1\n"
-        for season in SEASONS
+        f"{tag},2025,2025-05-01 {9 + number // 30:02d}:{2 * number % 60:02d},{drop_of(number)},100,20,MV1,CL1\n"
         for number, tag in enumerate(SPANS)
     ]
     shell.does("import", "readings", shell.file("readings.csv", headings + "".join(rows)))

@@ -160,7 +160,7 @@ def test_readings_typed_under_the_wrong_spans_are_named(opened: Shell) -> None:
 def test_a_slipped_decimal_point(opened: Shell) -> None:
     assert sheet(opened, "C01A/crimp,8.00") == (
         "Nothing of filled.csv was written:\n"
-        "  Line 2, C01A/crimp, 8 mV at 100 A: this comes to 80.0 µΩ, 10 times above what it has read (7.96 to 8.04 "
+        "  Line 2, C01A/crimp, 8 mV at 100 A: this comes to 80.0 µΩ, 10 times above what it has read (8.00 "
         "µΩ): a slipped decimal point? Look again, and if it is right write yes under confirmed.\n"
         "Correct these rows and import the sheet again."
     )

@@ -35,8 +35,8 @@ def test_a_round_over_the_hour_that_is_there_twice_keeps_its_order(forty: Shell,
     twice = forty.file("f.csv", "span,drop (mV),taken_at\nC02A/crimp,0.82,2027-10-31 01:50\n")
     assert forty.refuses("round", "import", twice) == (
         "Nothing of f.csv was written:\n"
-        '  Line 2, taken_at: The time "2027-10-31 01:50" came twice in Europe/Lisbon, when clocks went back; add +01:00 '
-        "for the first or +00:00 for the second.\n"
+        '  Line 2, taken_at: The time "2027-10-31 01:50" came twice in Europe/Lisbon, when clocks went back; add '
+        "+01:00 for the first or +00:00 for the second.\n"
         "Correct these rows and import the sheet again."
     )  # fmt: skip
 

@@ -102,7 +102,7 @@ def test_a_number_that_looks_wrong_is_answered_at_once_and_kept_when_typed_again
     keyboard.types("q")
     keyboard.ends()
 
-    assert "Look again: 0." in answer
+    assert "Look again: 8 mV; 0." in answer
     assert "a slipped decimal point?" in answer
     (reading,) = [r for r in boat.readings_of(SPANS[0]) if r["round"] == "spring"]
     assert (reading["drop_millivolt"], reading["confirmed"]) == (8.0, True)

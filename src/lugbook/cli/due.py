@@ -82,7 +82,7 @@ def _tell(visits: "tuple[Visit, ...]", day: "date") -> None:
         where = f" on {visit.build}" if several else ""
         count = len(visit.spans)
         say(f"Visit{where}, {visit.day}: {count} span{'' if count == 1 else 's'}. Bring:")
-        for sentence in words_of_bring(visit.bring) or ("Nothing is known of what to bring.",):
+        for sentence in list(words_of_bring(visit.bring)) or ["Nothing is known of what to bring."]:
             say(f"  {sentence}")
 
 
