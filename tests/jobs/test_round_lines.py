@@ -1,6 +1,10 @@
 """What a line typed at a stop means."""
 
+from contextlib import suppress
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from lugbook.errors import LineRefused, Refusal
 from lugbook.jobs.round_lines import TypedDrop, read_line
@@ -80,3 +84,10 @@ def test_a_word_that_is_nothing_is_refused() -> None:
 def test_a_number_that_is_none_or_has_two_meanings_is_refused(typed: str) -> None:
     with pytest.raises(Refusal):
         read_line(typed, MILLIVOLT)
+
+
+@given(st.text(max_size=30))
+def test_whatever_is_typed_is_understood_or_refused(typed: str) -> None:
+    with suppress(Refusal):
+        line = read_line(typed, MILLIVOLT)
+        assert (line.deed == "read") == bool(line.drops)

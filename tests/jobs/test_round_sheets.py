@@ -122,6 +122,17 @@ def test_the_sheet_is_in_the_units_of_the_round(forty: Shell) -> None:
     assert (reading["drop_millivolt"], reading["joint_celsius"]) == (0.8, 20.0)
 
 
+def test_a_span_whose_name_a_spreadsheet_would_run_comes_back_as_itself(opened: Shell) -> None:
+    opened.does("span", "add", "+BATT", "--kind", "joint", "--place", "dry")
+    (row,) = [row for row in rows_of(opened) if "BATT" in row["span"]]
+    row |= {"drop_millivolt": "0.5", "joint_celsius": "20"}
+
+    filled(opened, [row])
+
+    assert row["span"] == "'+BATT"
+    assert opened.readings_of("+BATT")[-1]["drop_millivolt"] == 0.5
+
+
 def test_a_loggers_file_is_matched_by_its_tags(opened: Shell) -> None:
     file = opened.file(
         "log.csv", "channel,span,drop (mV),current (A)\n1,c02b crimp,0.84,100\n2,C01A-CRIMP,0.80,100\n"

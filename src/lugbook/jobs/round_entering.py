@@ -15,15 +15,7 @@ from lugbook.jobs.recording import open_desk, record_line
 from lugbook.jobs.round_checks import doubts_of, is_expected, swapped_pairs, taken
 from lugbook.jobs.round_lines import HELP, TypedDrop, TypedLine, read_line
 from lugbook.jobs.round_stops import Seen, Stop, stops_of
-from lugbook.jobs.round_words import (
-    current_in,
-    day_seen,
-    drop_in,
-    plain,
-    temperature_in,
-    word_expected,
-    word_seen,
-)
+from lugbook.jobs.round_words import drop_in, plain, word_expected, word_seen, word_stop
 from lugbook.jobs.rounds import RoundFacts, find_open_round, utc_text, words_of_clock, words_of_open
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
@@ -70,13 +62,7 @@ class RoundEntry:
             return (
                 f"All {done} stops are done. q stops here, b goes back; `lugbook round close` ends the round."
             )
-        stop = self._stops[self._at]
-        words = [f"[{stop.number}/{len(self._stops)}] {stop.span}", stop.place]
-        if stop.is_check:
-            words[1:1] = ["check standard, again at the end" if stop.again else "check standard, first"]
-        if stop.where:
-            words.append(stop.where)
-        return f"{', '.join(words)}: {self._known_of(stop)}"
+        return word_stop(self.facts, self._stops[self._at], len(self._stops), self._ampere, self._celsius)
 
     def take(self, text: str, now: datetime) -> list[str]:
         """One line as typed: what is answered. A reading is in the book when its answer is given."""
@@ -298,23 +284,6 @@ class RoundEntry:
                 if stop.again == again and not stop.is_done and other != place:
                     return int(other)
         return place if 0 <= place < count and not self._stops[place].is_done else None
-
-    def _known_of(self, stop: Stop) -> str:
-        held = (
-            f"{drop_in(self.facts, stop.last.drop_millivolt)} on {day_seen(self.facts, stop.last)}"
-            if stop.last
-            else ""
-        )
-        if stop.expected is None:
-            words = f"last {held}, before its service" if held else "not read yet"
-        elif self._ampere is None:
-            assert stop.last is not None
-            words = f"last {word_seen(self.facts, stop.last)}, {day_seen(self.facts, stop.last)}"
-        else:
-            return f"{word_expected(self.facts, stop.expected, self._ampere, self._celsius)} (last {held})"
-        carried = [] if self._ampere is None else [current_in(self.facts, self._ampere)]
-        carried += [] if self._celsius is None else [temperature_in(self.facts, self._celsius)]
-        return f"{words}; at {', '.join(carried)}" if carried else words
 
     def _said_of_temperature(self) -> Iterator[str]:
         if self._celsius is None and not self._warned_of_temperature:

@@ -57,7 +57,9 @@ def write_sheet(
     else:
         from lugbook.reports.round_sheet import draw_sheet
 
-        write_file(out, draw_sheet(_text(facts, stops), paper, "pdf" if kind == ".pdf" else "png"))
+        assert facts.opened_at is not None
+        dated = datetime.fromisoformat(facts.opened_at)
+        write_file(out, draw_sheet(_text(facts, stops), paper, dated, "pdf" if kind == ".pdf" else "png"))
     return facts, len(stops)
 
 

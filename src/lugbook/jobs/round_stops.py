@@ -52,7 +52,7 @@ class Stop:
     where: str
     """Landing and the owner's word for the end's place; '' where the book knows neither."""
     last: Seen | None
-    """The newest reading before this round, forward where there is one."""
+    """The newest reading outside this round, forward where there is one."""
     expected: Expected | None
     readings: tuple[Seen, ...]
     """In this round, by time; of a check standard those of this stop."""
@@ -111,7 +111,7 @@ def stops_of(
 def _readings(
     connection: Connection, directory: Directory, facts: RoundFacts
 ) -> tuple[dict[int, list[tuple[str, int, Seen]]], dict[int, list[Seen]]]:
-    """Readings by span: those of other rounds until this one (time, round, reading), and those of this round."""
+    """Readings by span: those of other rounds (time, round, reading), and those of this round."""
     before: dict[int, list[tuple[str, int, Seen]]] = {}
     taken: dict[int, list[Seen]] = {}
     for row in rows_in_force(connection, Reading):
@@ -119,7 +119,7 @@ def _readings(
         seen = Seen(*(row[name] for name in SEEN))
         if round_id == facts.identity:
             taken.setdefault(span_id, []).append(seen)
-        elif facts.opened_at is None or row["taken_at"] <= facts.opened_at:
+        else:
             before.setdefault(span_id, []).append((row["taken_at"], round_id, seen))
     for many in taken.values():
         many.sort(key=lambda seen: seen.moment)

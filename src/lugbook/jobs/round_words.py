@@ -6,7 +6,7 @@ import math
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from lugbook.jobs.round_stops import Seen
+from lugbook.jobs.round_stops import Seen, Stop
 from lugbook.jobs.rounds import RoundFacts, local_day
 from lugbook.physics.joints import drop_of_joint
 from lugbook.units.registry import convert
@@ -80,3 +80,29 @@ def word_expected(facts: RoundFacts, expected: Expected, ampere: float, celsius:
     low, high, unit = expected_drop(facts, expected, ampere, celsius)
     warm = temperature_in(facts, UNREAD_CELSIUS if celsius is None else celsius)
     return f"{low} to {high} {unit} at {current_in(facts, ampere)}, {warm}"
+
+
+def word_stop(facts: RoundFacts, stop: Stop, total: int, ampere: float | None, celsius: float | None) -> str:
+    """A stop as it is asked for: which it is, where, what it should read now, what it read last."""
+    words = [f"[{stop.number}/{total}] {stop.span}", stop.place]
+    if stop.is_check:
+        words[1:1] = ["check standard, again at the end" if stop.again else "check standard, first"]
+    if stop.where:
+        words.append(stop.where)
+    return f"{', '.join(words)}: {_known_of(facts, stop, ampere, celsius)}"
+
+
+def _known_of(facts: RoundFacts, stop: Stop, ampere: float | None, celsius: float | None) -> str:
+    last = stop.last
+    if last is None:
+        words = "not read yet"
+    elif stop.expected is None:
+        words = f"last {drop_in(facts, last.drop_millivolt)} on {day_seen(facts, last)}, before its service"
+    elif ampere is None:
+        words = f"last {word_seen(facts, last)}, {day_seen(facts, last)}"
+    else:
+        held = f"{drop_in(facts, last.drop_millivolt)} on {day_seen(facts, last)}"
+        return f"{word_expected(facts, stop.expected, ampere, celsius)} (last {held})"
+    carried = [] if ampere is None else [current_in(facts, ampere)]
+    carried += [] if celsius is None else [temperature_in(facts, celsius)]
+    return f"{words}; at {', '.join(carried)}" if carried else words

@@ -19,13 +19,12 @@ from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.readings_in import CURRENT_KINDS, THERMOMETER_KINDS, VOLTAGE_KINDS
 from lugbook.jobs.recording import fault_of, sentence_of
-from lugbook.records.questions import rows_in_force
+from lugbook.records.questions import JUDGED, judged_readings, rows_in_force
 from lugbook.records.store import Book
 from lugbook.records.tables import (
     Build,
     Instrument,
     Operator,
-    Reading,
     Round,
     RoundClosing,
     RoundOpening,
@@ -87,8 +86,9 @@ def list_rounds(book: Book, *, build: str | None = None) -> list[tuple[RoundFact
         directory = Directory(connection)
         only = directory.named_build(build)["id"] if build else None
         times: dict[int, list[str]] = {}
-        for row in rows_in_force(connection, Reading):
-            times.setdefault(directory.history.current(row["round_id"]), []).append(row["taken_at"])
+        round_id, taken_at = (JUDGED.index(name) for name in ("round_id", "taken_at"))
+        for row in judged_readings(connection):
+            times.setdefault(directory.history.current(row[round_id]), []).append(row[taken_at])
         rounds = [
             (
                 facts_of_round(directory, row),
@@ -180,7 +180,8 @@ def words_of_open(facts: RoundFacts, now: datetime) -> list[str]:
 
 def words_of_clock(connection: Connection, now: datetime) -> list[str]:
     """What is to be said where this machine's clock is behind what the book already holds."""
-    times = [str(row["taken_at"]) for row in rows_in_force(connection, Reading)]
+    taken_at = JUDGED.index("taken_at")
+    times = [str(row[taken_at]) for row in judged_readings(connection)]
     times += [str(row["serviced_at"]) for row in rows_in_force(connection, Service)]
     times += [str(row["opened_at"]) for row in rows_in_force(connection, RoundOpening)]
     newest = max(times, default="")

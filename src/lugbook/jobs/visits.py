@@ -16,9 +16,9 @@ from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.rounds import list_rounds
 from lugbook.records.logbook import read_head
-from lugbook.records.questions import rows_in_force
+from lugbook.records.questions import JUDGED, judged_readings
 from lugbook.records.store import Book
-from lugbook.records.tables import Instrument, Landing, Lug, Reading, Recipe, Span, Terminal
+from lugbook.records.tables import Instrument, Landing, Lug, Recipe, Span, Terminal
 
 if TYPE_CHECKING:
     from lugbook.assessment.judging import SpanVerdict
@@ -159,7 +159,8 @@ def _bring(
 def _newest_readings(connection: Connection, directory: Directory) -> dict[int, Row]:
     """The newest reading of each build."""
     newest: dict[int, Row] = {}
-    for row in rows_in_force(connection, Reading):
+    for values in judged_readings(connection):
+        row = dict(zip(JUDGED, values, strict=True))
         build_id = directory.build_of(Span, directory.row(Span, row["span_id"]))
         if build_id not in newest or newest[build_id]["taken_at"] <= row["taken_at"]:
             newest[build_id] = row

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict, dataclass
+from datetime import datetime
 from importlib.resources import files
 from typing import Literal
 
@@ -53,8 +54,8 @@ class SheetText:
     groups: tuple[SheetGroup, ...]
 
 
-def draw_sheet(sheet: SheetText, paper: Paper, file_format: Format = "pdf") -> bytes:
-    """The sheet as a document; of a picture the first page alone.
+def draw_sheet(sheet: SheetText, paper: Paper, dated: datetime, file_format: Format = "pdf") -> bytes:
+    """The sheet as a document dated so; of a picture the first page alone.
 
     Needs no network and no font of the machine: the fonts come with the typesetter.
     """
@@ -65,7 +66,7 @@ def draw_sheet(sheet: SheetText, paper: Paper, file_format: Format = "pdf") -> b
         ignore_system_fonts=True,
         format=file_format,
         sys_inputs={"data": json.dumps({**asdict(sheet), "paper": paper})},
-        timestamp=0,
+        timestamp=int(dated.timestamp()),
     )
     pages = drawn if isinstance(drawn, list) else [drawn]
     assert pages[0] is not None
