@@ -44,6 +44,20 @@ def test_each_stop_shows_what_is_expected_and_what_was_last_read(begin: Begin) -
     )
 
 
+def test_of_a_service_it_is_the_reading_as_left_that_was_last(forty: Shell) -> None:
+    forty.does("service", "record", SPANS[0], "--done", "cleaned", "--found", "0.90 mV", "--left", "0.70 mV",
+               "--at", "100 A", "--temp", "20 degC")  # fmt: skip
+    found = forty.readings_of(SPANS[0])[1]["entry"]
+    forty.does("reading", "amend", str(found), "--drop", "0.91 mV", "--reason", "misread")
+    forty.does("round", "open", "spring", "--at", "100 A")
+    book = open_book(forty.book)
+
+    shown = RoundEntry(book, NOW).ask()
+    book.close()
+
+    assert shown.endswith("(last 0.7 mV on 2026-11-10)")
+
+
 def test_the_range_shown_follows_current_and_temperature(begin: Begin) -> None:
     entry = begin()
 

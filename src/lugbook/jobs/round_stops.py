@@ -32,6 +32,7 @@ class Seen:
     joint_celsius: float | None
     polarity: str
     repeat: int
+    stage: str | None = None
 
     @property
     def moment(self) -> tuple[str, int]:
@@ -52,7 +53,7 @@ class Stop:
     where: str
     """Landing and the owner's word for the end's place; '' where the book knows neither."""
     last: Seen | None
-    """The newest reading outside this round, forward where there is one."""
+    """The newest reading outside this round; of its round as left and forward where there is such a one."""
     expected: Expected | None
     readings: tuple[Seen, ...]
     """In this round, by time; of a check standard those of this stop."""
@@ -126,7 +127,7 @@ def _readings(
     return before, taken
 
 
-SEEN = ("id", "taken_at", "drop_millivolt", "current_ampere", "joint_celsius", "polarity", "repeat")
+SEEN = ("id", "taken_at", "drop_millivolt", "current_ampere", "joint_celsius", "polarity", "repeat", "stage")
 
 
 def _walked(before: dict[int, list[tuple[str, int, Seen]]], spans: set[int]) -> dict[int, str]:
@@ -141,12 +142,12 @@ def _walked(before: dict[int, list[tuple[str, int, Seen]]], spans: set[int]) -> 
 
 
 def _newest(before: list[tuple[str, int, Seen]] | tuple[()]) -> Seen | None:
-    """The newest reading, of the newest round the forward one."""
+    """The newest reading; of its round one as left rather than as found, and forward rather than reversed."""
     if not before:
         return None
     _, newest_round, _ = max(before, key=lambda one: (one[0], one[2].identity))
     same = [seen for _, round_id, seen in before if round_id == newest_round]
-    return max(same, key=lambda seen: (seen.polarity == "forward", seen.taken_at, seen.identity))
+    return max(same, key=lambda seen: (seen.stage != "as found", seen.polarity == "forward", seen.moment))
 
 
 def _expected(connection: Connection, facts: RoundFacts, now: datetime) -> dict[str, Expected]:
