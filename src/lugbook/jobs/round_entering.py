@@ -50,11 +50,6 @@ class RoundEntry:
         self.stopped = False
         self._at = self._next(-1)
 
-    @property
-    def stops(self) -> tuple[Stop, ...]:
-        """Every stop as it now stands."""
-        return tuple(self._stops)
-
     def ask(self) -> str:
         """What is asked next."""
         done = sum(stop.is_done for stop in self._stops)
