@@ -16,6 +16,7 @@ from freezegun import configure, freeze_time
 from typer.testing import CliRunner
 
 import lugbook
+from forty_spans import make_boat
 from lugbook.cli.app import app
 from lugbook.errors import Refusal
 
@@ -28,7 +29,15 @@ configure(extend_ignore_list=["_pytest"])  # so that --durations goes on telling
 for _module in walk_packages(lugbook.__path__, "lugbook."):
     if "__main__" not in _module.name and ".migrations" not in _module.name:
         import_module(_module.name)
-for _library in ("alembic.command", "matplotlib.figure", "numpy", "pint", "platformdirs"):
+for _library in (
+    "alembic.command",
+    "icalendar",
+    "matplotlib.figure",
+    "numpy",
+    "pint",
+    "platformdirs",
+    "typst",
+):
     import_module(_library)
 
 
@@ -52,19 +61,19 @@ class Shell:
     def __init__(self, folder: Path) -> None:
         self.folder, self.book = folder, folder / "book.db"
 
-    def __call__(self, *words: str | Path) -> Ran:
-        """One command: its exit code, standard output and standard error."""
+    def __call__(self, *words: str | Path, typed: str | None = None) -> Ran:
+        """One command, with what is typed into it: its exit code, standard output and standard error."""
         env = {"LUGBOOK_BOOK": str(self.book), "COLUMNS": "200"}
-        result = CliRunner().invoke(app, [str(word) for word in words], env=env)
+        result = CliRunner().invoke(app, [str(word) for word in words], env=env, input=typed)
         if isinstance(result.exception, Refusal):
             return Ran(result.exception.exit_code, result.stdout, f"{result.stderr}{result.exception}\n")
         if result.exception is not None and not isinstance(result.exception, SystemExit):
             raise result.exception
         return Ran(result.exit_code, result.stdout, result.stderr)
 
-    def does(self, *words: str | Path) -> str:
+    def does(self, *words: str | Path, typed: str | None = None) -> str:
         """A command that must succeed: what it said."""
-        ran = self(*words)
+        ran = self(*words, typed=typed)
         assert ran.exit_code == 0, (words, ran)
         return ran.out
 
@@ -147,6 +156,22 @@ def bench_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def bench(shell: Shell, bench_book: Path) -> Shell:
     """A shell on a copy of the bench's book."""
     shutil.copy(bench_book, shell.book)
+    return shell
+
+
+@pytest.fixture(scope="session")
+def forty_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The book of the boat of forty spans; to be copied, not changed."""
+    shell = Shell(tmp_path_factory.mktemp("forty"))
+    with freeze_time(NOW):
+        make_boat(shell)
+    return shell.book
+
+
+@pytest.fixture
+def forty(shell: Shell, forty_book: Path) -> Shell:
+    """A shell on a copy of the book of the boat of forty spans."""
+    shutil.copy(forty_book, shell.book)
     return shell
 
 

@@ -26,6 +26,9 @@ from lugbook.records.tables import (
     Recipe,
     Reel,
     Round,
+    RoundClosing,
+    RoundOpening,
+    RoundSkip,
     Sample,
     Service,
     Span,
@@ -99,6 +102,12 @@ LATER_FACTS: tuple[tuple[type[Fact], FactText], ...] = (
                          "looked_at": "2031-03-01T12:05:00.000000Z"}),
     (Reel, {"name": "drum 1", "conductor_id": 5, "length_metre": "25", "count": 1}),
     (Price, {"name": "2/0 M10", "amount": "4.20", "currency": "EUR", "unit": "piece"}),
+    (RoundOpening, {"round_id": 18, "opened_at": "2031-04-18T09:00:00.000000Z", "voltage_instrument_id": 15,
+                    "current_instrument_id": 16, "operator_id": 3, "drop_unit": "mV", "current_unit": "A",
+                    "temperature_unit": "degC", "current_ampere": "102", "weather": "dry, still"}),
+    (RoundSkip, {"round_id": 18, "span_id": 14, "skipped_at": "2031-04-18T11:00:00.000000Z",
+                 "reason": "behind the tank", "operator_id": 3}),
+    (RoundClosing, {"round_id": 18, "closed_at": "2031-04-18T11:30:00.000000Z", "operator_id": 3}),
 )  # fmt: skip
 """Of tables that later revisions brought: they stand before the withdrawal, which is the last line."""
 LINES = FIRST_REVISION_LINES + len(LATER_FACTS)

@@ -91,7 +91,7 @@ def test_a_book_without_spans_says_what_to_do(shell: Shell) -> None:
         "No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`.\n"
     )
     assert shell.tells("status") == {"spans": [], "rounds": []}
-    assert shell.tells("due") == {"due": []}
+    assert shell.tells("due") == {"due": [], "visits": []}
 
 
 def test_times_are_listed_on_the_clocks_of_the_build(bench: Shell) -> None:

@@ -20,7 +20,7 @@ except SystemExit as end:
 print()
 print("LOADED", *sorted({name.partition(".")[0] for name in sys.modules}))
 """
-HEAVY = {"alembic", "matplotlib", "numpy", "pint", "scipy", "sqlalchemy", "sqlmodel"}
+HEAVY = {"alembic", "icalendar", "matplotlib", "numpy", "pint", "scipy", "sqlalchemy", "sqlmodel", "typst"}
 
 
 @pytest.mark.parametrize("words", [["--help"], ["--version"]])
@@ -29,7 +29,17 @@ def test_help_loads_no_heavy_library(tmp_path, words) -> None:
 
 
 @pytest.mark.parametrize(
-    "command", ["status", "due", "book info", "book verify", "reading list", "span list", "export readings"]
+    "command",
+    [
+        "status",
+        "due",
+        "round list",
+        "book info",
+        "book verify",
+        "reading list",
+        "span list",
+        "export readings",
+    ],
 )
 def test_looking_at_an_empty_book_loads_only_the_record(tmp_path, command) -> None:
     create_book(tmp_path / "book.db", RECORDED)

@@ -79,6 +79,14 @@ def test_a_first_revision_book_is_whole_and_listed_by_an_installed_wheel(old_boo
     assert_is_whole_and_listed(installed_python, old_book)
 
 
+def test_the_wheel_holds_the_templates_of_paper(installed_python) -> None:
+    where, _ = run(installed_python, "-c", WHERE_FROM, cwd=installed_python.parent).split()
+
+    templates = contents(Path(where).parent / "reports" / "templates")
+    assert templates == contents(CHECKOUT / "src" / "lugbook" / "reports" / "templates")
+    assert "round_sheet.typ" in templates
+
+
 def test_the_wheel_holds_the_migrations_and_sample_logs_of_this_checkout(installed_python) -> None:
     where, _ = run(installed_python, "-c", WHERE_FROM, cwd=installed_python.parent).split()
 

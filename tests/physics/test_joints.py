@@ -5,6 +5,7 @@ import pytest
 
 from lugbook.physics.joints import (
     coefficient_doubt,
+    drop_of_joint,
     joint_microohm,
     microohm_at_20_celsius,
     reversed_pair_microohm,
@@ -50,3 +51,9 @@ def test_columns_of_readings_go_through_the_same_formulas() -> None:
     assert coefficient_doubt(celsius) == pytest.approx([0.0, 0.01134], abs=0.00001)
     assert reversed_pair_microohm(drop, -drop, current) == pytest.approx([8.4, 17.8])
     assert microohm_at_20_celsius(microohm, 20.0) == pytest.approx(microohm)
+
+
+def test_the_drop_of_a_known_joint_is_that_of_the_published_example_turned_round() -> None:
+    assert drop_of_joint(174.0, 43.0, 20.0) == pytest.approx(7.5, abs=0.02)
+    # IEC 60228 prints 0.820 for 75 degC: a joint of 82.0 microohm at 20 degC shows 100 there.
+    assert drop_of_joint(82.0, 1000.0, 75.0) == pytest.approx(100.0, rel=0.004)

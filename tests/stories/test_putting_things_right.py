@@ -44,7 +44,7 @@ def test_a_meter_put_right_changes_the_worth_of_what_it_read(bench: Shell) -> No
         pytest.param(
             ("span", "amend", "C12A/crimp", "colour=red", "--reason", "x"), 2,
             '"colour=red" is not a change; write HEADING=VALUE with one of build, span, kind, place, cable_end, '
-            "landing, limit_microohm, probe_millimetre, placement_millimetre, note.",
+            "landing, duty, limit_microohm, probe_millimetre, placement_millimetre, note.",
             id="a heading nobody knows",
         ),
         pytest.param(

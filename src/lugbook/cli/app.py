@@ -18,7 +18,10 @@ from lugbook.errors import Refusal
 
 NOUNS = {
     "status": ("lugbook.cli.status", "One line a span: verdict, resistance, rate, next test."),
-    "due": ("lugbook.cli.due", "What to test next, and why."),
+    "due": ("lugbook.cli.due", "What to test next, why, and what to bring."),
+    "calendar": ("lugbook.cli.due", "The visits to come, as a calendar file."),
+    "history": ("lugbook.cli.history", "All that ever happened to one span, in one view."),
+    "round": ("lugbook.cli.round", "A round at the boat: open, sheet, enter or import, close."),
     "reading": ("lugbook.cli.reading", "Add, amend, withdraw, list and show readings."),
     "plan": ("lugbook.cli.plan", "What current shows a change; how many seasons until a creep shows."),
     "span": ("lugbook.cli.span", "The places watched: add, list, show, plot, amend."),

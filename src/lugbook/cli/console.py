@@ -23,6 +23,14 @@ def warn(sentence: str) -> None:
     typer.echo(visible(sentence), err=True)
 
 
+def ask(prompt: str) -> str | None:
+    """One line from standard input, typed after a prompt; None where it has ended."""
+    typer.echo(visible(prompt), nl=False)
+    sys.stdout.flush()
+    line = sys.stdin.readline()
+    return line if line else None
+
+
 def show_json(facts: Any) -> None:
     """Facts as JSON, and nothing else, on standard output."""
     typer.echo(json.dumps(facts, ensure_ascii=False, indent=2, default=str))

@@ -1,6 +1,7 @@
-"""The command `due`."""
+"""The commands `due` and `calendar`."""
 
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -8,39 +9,102 @@ from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
 from lugbook.cli.console import say, show_json, show_table
 from lugbook.cli.tables import noun
 
-due = noun("What to test next, and why.")
-COMMANDS = {"due": due}
+if TYPE_CHECKING:
+    from datetime import date
+
+    from lugbook.jobs.visits import Visit
+
+due = noun("What to test next, why, and what to bring.")
+calendar = noun("The visits to come, as a calendar file.")
+COMMANDS = {"due": due, "calendar": calendar}
+
+OnDay = Annotated[str | None, typer.Option("--on", help="What was known on this day; today, if left out.")]
 
 
 @due.command()
 def show(
     ctx: typer.Context,
     by: Annotated[str | None, typer.Option("--by", help="Only what is due by this day.")] = None,
-    on: Annotated[
-        str | None, typer.Option("--on", help="What was known on this day; today, if left out.")
-    ] = None,
+    on: OnDay = None,
     build: OfBuild = None,
     as_json: AsJson = False,
 ) -> None:
-    """What to test next, the soonest first, and why on that day."""
-    from lugbook.jobs.assessing import list_due
+    """What to test next, overdue first, why on that day, and what to bring."""
+    from lugbook.jobs.visits import plan_visits
 
     day = day_of_text(on, today())
-    found = list_due(the_book(ctx), day, by=day_of_text(by, day) if by else None, build=build)
+    visits = plan_visits(the_book(ctx), day, by=day_of_text(by, day) if by else None, build=build)
     if as_json:
-        facts = [{"span": d.span, "build": d.build, "next_test": d.next_test.isoformat(), "reason": d.reason,
-                  "overdue": d.next_test < day} for d in found]  # fmt: skip
-        show_json({"due": facts})
-    elif not found:
+        show_json({"due": _facts_of_due(visits, day), "visits": [_facts_of(visit) for visit in visits]})
+    elif not visits:
         say("Nothing is due.")
     else:
-        late = sum(d.next_test < day for d in found)
-        say(f"{len(found)} span{'' if len(found) == 1 else 's'}, {late} overdue on {day}.")
+        _tell(visits, day)
+
+
+@calendar.command()
+def write(
+    ctx: typer.Context,
+    file: Annotated[Path, typer.Argument(help="The file to write, for a calendar to import: visits.ics.")],
+    on: OnDay = None,
+    build: OfBuild = None,
+) -> None:
+    """Write every visit to come; importing the file again brings a calendar up to date."""
+    from lugbook.jobs.calendars import write_visits
+
+    visits = write_visits(the_book(ctx), file, day_of_text(on, today()), build=build)
+    first = f", the first on {visits[0].day}" if visits else ""
+    say(f"{file}: {len(visits)} visit{'' if len(visits) == 1 else 's'}{first}.")
+
+
+def _tell(visits: "tuple[Visit, ...]", day: "date") -> None:
+    from lugbook.jobs.calendars import words_of_bring
+
+    found = sorted(
+        (one.next_test, visit.build, one.span, one.reason) for visit in visits for one in visit.spans
+    )
+    late = sum(next_test < day for next_test, *_ in found)
+    say(f"{len(found)} span{'' if len(found) == 1 else 's'}, {late} overdue on {day}.")
+    say("")
+    several = len({visit.build for visit in visits}) > 1
+    rows = [
+        [
+            next_test.isoformat(),
+            "overdue" if next_test < day else "",
+            f"{span}, {build}" if several else span,
+            reason,
+        ]
+        for next_test, build, span, reason in found
+    ]
+    show_table(("next test", "", "span", "why"), rows)
+    for visit in visits:
         say("")
-        several = len({d.build for d in found}) > 1
-        rows = [
-            [d.next_test.isoformat(), "overdue" if d.next_test < day else "",
-             f"{d.span}, {d.build}" if several else d.span, d.reason]
-            for d in found
-        ]  # fmt: skip
-        show_table(("next test", "", "span", "why"), rows)
+        where = f" on {visit.build}" if several else ""
+        count = len(visit.spans)
+        say(f"Visit{where}, {visit.day}: {count} span{'' if count == 1 else 's'}. Bring:")
+        for sentence in list(words_of_bring(visit.bring)) or ["Nothing is known of what to bring."]:
+            say(f"  {sentence}")
+
+
+def _facts_of_due(visits: "tuple[Visit, ...]", day: "date") -> list[dict[str, Any]]:
+    found = sorted(
+        (one.next_test, visit.build, one.span, one.reason) for visit in visits for one in visit.spans
+    )
+    return [
+        {"span": span, "build": build, "next_test": next_test.isoformat(), "reason": reason,
+         "overdue": next_test < day}
+        for next_test, build, span, reason in found
+    ]  # fmt: skip
+
+
+def _facts_of(visit: "Visit") -> dict[str, Any]:
+    bring = visit.bring
+    return {
+        "build": visit.build, "day": visit.day.isoformat(), "number": visit.number,
+        "spans": [one.span for one in visit.spans],
+        "bring": {
+            "meters": list(bring.meters), "check_standards": list(bring.check_standards),
+            "torques": [{"landing": t.landing, "torque_newton_metre": t.torque_newton_metre} for t in bring.torques],
+            "lugs": [{"recipe": one.recipe, "lug": one.lug, "count": one.count} for one in bring.lugs],
+        },
+    }  # fmt: skip

@@ -28,6 +28,9 @@ def record(
     ] = None,
     voltmeter: Annotated[str | None, typer.Option(help="Meter of the drop; as in the last reading.")] = None,
     ammeter: Annotated[str | None, typer.Option(help="Meter of the current; as in the last reading.")] = None,
+    recipe: Annotated[
+        str | None, typer.Option(help="By which the terminal was made anew; as the one before, if remade.")
+    ] = None,
     torque: Annotated[str | None, typer.Option(help='As applied: "12 N m".')] = None,
     confirm: Annotated[
         bool, typer.Option("--confirm", help="The readings look wrong and are right.")
@@ -50,15 +53,21 @@ def record(
         "current_ampere": at, "joint_celsius": temp, "round": round_name, "voltage_instrument": voltmeter,
         "current_instrument": ammeter, "confirmed": "yes" if confirm else None,
     }  # fmt: skip
-    new = record_service(
+    entered = record_service(
         the_book(ctx),
         {k: v for k, v in cells.items() if v is not None},
         now(),
         found=found,
         left=left,
         reading={k: v for k, v in reading.items() if v is not None},
+        recipe=recipe,
     )
+    new = entered.readings
     say(f"{span}: {done}, entered with {new} reading{'' if new == 1 else 's'}; a new series starts here.")
+    if entered.end is not None:
+        say(f"{entered.end} has a new terminal by recipe {entered.recipe}.")
+    elif done == "remade":
+        say("No terminal was entered, since no recipe is known; `lugbook terminal make --remake` enters one.")
 
 
 add_listing(service, "services", "service of span")

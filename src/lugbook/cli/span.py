@@ -28,6 +28,9 @@ def add(
     limit: Annotated[str | None, typer.Option(help='Your own limit at 20 degC: "60 microohm".')] = None,
     end: Annotated[str | None, typer.Option(help="The cable end it is on.")] = None,
     landing: Annotated[str | None, typer.Option(help="The landing it is on.")] = None,
+    duty: Annotated[
+        str | None, typer.Option(help="What fails with it: starting, steering, bilge pump, grounding.")
+    ] = None,
     probes: Annotated[
         str | None,
         typer.Option(help='Bare cable between the probes, "25 mm"; for a crimp, from the barrel on.'),
@@ -41,7 +44,7 @@ def add(
     """Add a span to watch."""
     cells = {
         "build": build, "span": tag, "kind": kind, "place": place, "limit_microohm": limit, "cable_end": end,
-        "landing": landing, "probe_millimetre": probes, "placement_millimetre": placement, "note": note,
+        "landing": landing, "duty": duty, "probe_millimetre": probes, "placement_millimetre": placement, "note": note,
     }  # fmt: skip
     enter_one(ctx, "spans", f"Span {tag}", cells)
 

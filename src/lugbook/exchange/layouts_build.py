@@ -101,6 +101,12 @@ SPANS = Layout(
         needed("place", "choice", "what it has to stand", words=PLACES),
         maybe("cable_end", "label", "the end it is on"),
         maybe("landing", "label", "the landing it is on"),
+        maybe(
+            "duty",
+            "choice",
+            "what fails with it, where that asks for more care",
+            words=("starting", "steering", "bilge pump", "grounding"),
+        ),
         maybe("limit_microohm", "measure", "your own limit at 20 degC", field=fields.LIMIT_MICROOHM),
         maybe(
             "probe_millimetre",

@@ -1,4 +1,4 @@
-"""What the book says of every span today: verdicts, what is due, the story of one span."""
+"""What the book says of every span today: verdicts, and the story of one span."""
 
 from __future__ import annotations
 
@@ -36,16 +36,6 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class Due:
-    """A span to be read again, and why on that day."""
-
-    build: str
-    span: str
-    next_test: date
-    reason: str
-
-
-@dataclass(frozen=True)
 class SpanReading:
     """One reading of a span, as seen and as it weighs."""
 
@@ -64,6 +54,8 @@ class SpanReading:
     note: str | None
     microohm_20c: float
     u_microohm: float
+    series: int
+    """0 as made, one more after each service."""
 
 
 @dataclass(frozen=True)
@@ -96,17 +88,6 @@ def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Stand
     )
 
 
-def list_due(book: Book, on: date, *, by: date | None = None, build: str | None = None) -> tuple[Due, ...]:
-    """Spans to be read again, the soonest first; only those due by a day, where one is given."""
-    found = [
-        Due(standing.build, verdict.span, verdict.next_test, verdict.next_test_reason)
-        for standing in judge_book(book, on, build=build)
-        for verdict in standing.judgement.verdicts
-        if verdict.next_test is not None and (by is None or verdict.next_test <= by)
-    ]
-    return tuple(sorted(found, key=lambda due: (due.next_test, due.build, due.span)))
-
-
 def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanView:
     """One span with its verdict and readings. Raises UnknownSpan."""
     from lugbook.assessment.judging import judge_build
@@ -131,9 +112,11 @@ def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> Sp
     mine = [index for index, at in enumerate(evidence.readings.span) if at == place]
     by_id = sorted(rows, key=lambda row: row["id"])  # the order of the evidence
     weighed = {
-        row["id"]: (float(worth.microohm_20c[index]), float(worth.u_microohm[index]))
+        row["id"]: (
+            float(worth.microohm_20c[index]), float(worth.u_microohm[index]), int(evidence.readings.series[index])
+        )
         for row, index in zip(by_id, mine, strict=True)
-    }
+    }  # fmt: skip
     readings = tuple(
         SpanReading(
             row["id"], rounds[row["round_id"]], row["taken_at"], row["drop_millivolt"], row["current_ampere"],

@@ -92,7 +92,7 @@ def enter_span(desk: Desk, entry: Entry) -> bool:
         _refuse_probes_beyond(desk, end, cells["probe_millimetre"], entry)
     fact = {
         "build_id": build["id"], "tag": cells["span"],
-        **said(cells, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
+        **said(cells, "kind", "place", "duty", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end_id": end["id"] if end else None, "landing_id": landing["id"] if landing else None,
     }  # fmt: skip
     return desk.enter_once(Span, directory.find(Span, cells["span"], build["id"]), fact, entry)

@@ -42,7 +42,7 @@ def gather_evidence(connection: Connection, on: date, build: str | None = None) 
                 row["tag"], row["kind"], row["place"], row["limit_microohm"],
                 day_of(worked[row["id"]][-1]) if row["id"] in worked else None,
                 1 + len(worked.get(row["id"], ())),
-                None,
+                row["duty"],
                 cable_inside(directory, row),
             )
             for row in own

@@ -194,7 +194,7 @@ def _terminal(directory: Directory, row: Row) -> Cells:
 def _span(directory: Directory, row: Row) -> Cells:
     return {
         "build": directory.name(Build, row["build_id"]), "span": row["tag"],
-        **plain(row, "kind", "place", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
+        **plain(row, "kind", "place", "duty", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end": directory.name(CableEnd, row["cable_end_id"]),
         "landing": directory.name(Landing, row["landing_id"]),
     }  # fmt: skip

@@ -14,10 +14,11 @@ from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
+from lugbook.jobs.rounds import RoundFacts, open_rounds
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import all_rows, days_of_use, last_row, row_by_id
 from lugbook.records.store import Book
-from lugbook.records.tables import Correction, Instrument, Reading, Round, Withdrawal
+from lugbook.records.tables import Correction, Instrument, Reading, Round, Span, Withdrawal
 from lugbook.units.instants import read_instant, read_zone
 
 SAME_ROUND = timedelta(days=3)
@@ -112,11 +113,15 @@ def _lapsed(directory: Directory, reading: Row) -> tuple[tuple[str, str], ...]:
 
 
 def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
-    """The cells of a reading with time, round and instruments filled in from the last reading."""
+    """The cells of a reading with time, round and instruments filled in: from the round that is open, where the
+    reading is of now, else from the last reading."""
     directory = desk.directory
     last: Row | None = last_row(desk.logbook.connection, Reading)  # type: ignore[assignment]
     whole = {"taken_at": now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"), **cells}
-    if "round" not in whole:
+    opened = None if "round" in whole or "taken_at" in cells else _open_round_of(directory, cells)
+    if opened is not None:
+        whole = {**_as_opened(opened, with_temperature="joint_celsius" in cells), **whole}
+    elif "round" not in whole:
         whole["round"] = _round_of(directory, whole, last)
     for column, kinds, option in (
         ("voltage_instrument", VOLTAGE_KINDS, "--voltmeter"),
@@ -134,6 +139,24 @@ def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[s
                 option, f"which {' or '.join(kinds)} was used (`lugbook instrument add` enters one)"
             )
     return whole
+
+
+def _open_round_of(directory: Directory, cells: Mapping[str, str]) -> RoundFacts | None:
+    """The open round of the build of a span; None where there is none, or no such span."""
+    try:
+        build_id = directory.build(cells["build"])["id"] if "build" in cells else None
+        span = directory.need(Span, "span", cells["span"], build_id)
+    except Mismatch:
+        return None  # the line will be refused for its span
+    return next(iter(open_rounds(directory, directory.build_of(Span, span))), None)
+
+
+def _as_opened(opened: RoundFacts, *, with_temperature: bool) -> dict[str, str]:
+    """What was said when a round was opened, as cells of a reading."""
+    thermometer = ("thermometer",) if with_temperature else ()
+    names = ("voltage_instrument", "current_instrument", "operator", *thermometer)
+    said = {name: getattr(opened, name) for name in names}
+    return {"round": opened.name, **{name: text for name, text in said.items() if text}}
 
 
 def _round_of(directory: Directory, cells: Mapping[str, str], last: Row | None) -> str:

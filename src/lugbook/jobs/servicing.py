@@ -1,12 +1,29 @@
-"""Recording work on a span, measured as found and as left."""
+"""Recording work on a span: as found, what was done, as left."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from lugbook.jobs.desk import Desk
+from lugbook.jobs.entries_proving import terminals_on
 from lugbook.jobs.measuring import with_defaults
 from lugbook.jobs.recording import open_desk, record_line
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
+from lugbook.records.tables import CableEnd, Landing, Recipe, Span
+
+REMADE = "remade"
+
+
+@dataclass(frozen=True)
+class Serviced:
+    """What recording a service entered."""
+
+    readings: int
+    """How many were new."""
+    end: str | None
+    """The cable end that got a new terminal; None where none did."""
+    recipe: str | None
 
 
 def record_service(
@@ -17,11 +34,13 @@ def record_service(
     found: str | None = None,
     left: str | None = None,
     reading: Mapping[str, str],
-) -> int:
+    recipe: str | None = None,
+) -> Serviced:
     """Enter a service and its readings as found and as left; the service starts a new series.
 
     `found` and `left` are drops as typed; `reading` holds what both share (current, temperature, instruments).
-    Returns how many readings were new. Raises LineRefused, SayMore.
+    The end of a remade crimp gets a new terminal, by `recipe` or by that of the one before; so does any other work
+    for which a recipe is named. Raises LineRefused, SayMore.
     """
     moment = cells.get("serviced_at", now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"))
     shared = {key: value for key, value in cells.items() if key in ("span", "build", "operator")} | dict(
@@ -30,9 +49,35 @@ def record_service(
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         record_line(desk, "services", {**cells, "serviced_at": moment})
+        end, by_recipe = _remake(desk, cells, moment, recipe)
         new = 0
         for stage, drop in (("as found", found), ("as left", left)):
             if drop is not None:
-                line = {**shared, "taken_at": moment, "drop_millivolt": drop, "stage": stage}
+                line = {**shared, "drop_millivolt": drop, "stage": stage}
+                if "serviced_at" in cells:  # else it is of now, and of the round that is open
+                    line["taken_at"] = moment
                 new += record_line(desk, "readings", with_defaults(desk, line, now)).new
-    return new
+    return Serviced(new, end, by_recipe)
+
+
+def _remake(
+    desk: Desk, cells: Mapping[str, str], moment: str, recipe: str | None
+) -> tuple[str | None, str | None]:
+    """A new terminal on the end of the span, where the work made one: its end and its recipe."""
+    directory = desk.directory
+    build_id = directory.build(cells["build"])["id"] if "build" in cells else None
+    span = directory.need(Span, "span", cells["span"], build_id)  # the service was entered, so both are known
+    remade = span["kind"] == "crimp" and cells["action"].strip() == REMADE
+    if span["cable_end_id"] is None or (recipe is None and not remade):
+        return None, None
+    end = directory.row(CableEnd, span["cable_end_id"])
+    before = terminals_on(desk, end)
+    if recipe is None and not before:
+        return None, None
+    by_recipe = recipe or directory.name(Recipe, before[-1]["recipe_id"])
+    shared = {name: cells[name] for name in ("build", "operator") if name in cells}
+    if before and before[-1]["landing_id"] is not None:
+        shared["landing"] = directory.name(Landing, before[-1]["landing_id"])
+    line = {**shared, "cable_end": end["tag"], "recipe": by_recipe, "made_at": moment}
+    record_line(desk, "terminals", line)
+    return str(end["tag"]), by_recipe

@@ -50,3 +50,19 @@ def coefficient_doubt(celsius: Numbers) -> Numbers:
     Example: at 40 degC, 7.86 % / 3.464 = 2.27 %.
     """
     return abs(celsius - 20) * (COPPER_PER_CELSIUS * one_sided_sd(1.0))
+
+
+def drop_of_joint(
+    microohm_20c: Numbers, current_ampere: Numbers | float, celsius: Numbers | float
+) -> Numbers:
+    """The drop [mV] that a copper joint of `microohm_20c` at 20 degC shows at a current [A] and a temperature [degC].
+
+    V = R20 (1 + 0.00393 (T - 20)) I, IACS, IEC 60028; for -50 to 150 degC. The inverse of `joint_microohm` and
+    `microohm_at_20_celsius`. Example: 174 microohm at 20 degC is 7.5 mV at 43 A.
+    """
+    return (
+        microohm_20c
+        * copper_ratio_to_20_celsius(celsius)
+        * current_ampere
+        / _MICROOHM_PER_MILLIVOLT_AND_AMPERE
+    )

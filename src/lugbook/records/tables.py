@@ -5,21 +5,31 @@ from sqlmodel import SQLModel
 from lugbook.records.facts import Fact
 from lugbook.records.tables_build import Build, Cable, CableEnd, Landing, Photo, Span, Terminal
 from lugbook.records.tables_history import Correction, ImportFile, Ledger, Withdrawal
-from lugbook.records.tables_measuring import Calibration, Instrument, InstrumentRange, Reading, Round, Service
+from lugbook.records.tables_measuring import (
+    Calibration,
+    Instrument,
+    InstrumentRange,
+    Reading,
+    Round,
+    RoundClosing,
+    RoundOpening,
+    RoundSkip,
+    Service,
+)
 from lugbook.records.tables_parts import Conductor, Lug, Operator, Pull, Recipe, Tool
 from lugbook.records.tables_proving import Price, Reel, Sample, WorkmanshipAnswer
 
 FACT_TABLES: tuple[type[Fact], ...] = (
     ImportFile, Operator, Build, Conductor, Lug, Tool, Recipe, Cable, CableEnd, Landing, Terminal, Span,
-    Instrument, InstrumentRange, Calibration, Sample, Round, Reading, Pull, Service, Photo,
-    WorkmanshipAnswer, Reel, Price, Correction, Withdrawal,
+    Instrument, InstrumentRange, Calibration, Sample, Round, RoundOpening, RoundSkip, RoundClosing, Reading, Pull,
+    Service, Photo, WorkmanshipAnswer, Reel, Price, Correction, Withdrawal,
 )  # fmt: skip
 
 __all__ = [
     "ALL_TABLES", "FACT_TABLES", "Build", "Cable", "CableEnd", "Calibration", "Conductor", "Correction",
     "ImportFile", "Instrument", "InstrumentRange", "Landing", "Ledger", "Lug", "Operator", "Photo", "Price", "Pull",
-    "Reading", "Recipe", "Reel", "Round", "Sample", "Service", "Span", "Terminal", "Tool", "Withdrawal",
-    "WorkmanshipAnswer",
+    "Reading", "Recipe", "Reel", "Round", "RoundClosing", "RoundOpening", "RoundSkip", "Sample", "Service", "Span",
+    "Terminal", "Tool", "Withdrawal", "WorkmanshipAnswer",
 ]  # fmt: skip
 
 ALL_TABLES: tuple[type[SQLModel], ...] = (Ledger, *FACT_TABLES)

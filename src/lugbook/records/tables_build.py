@@ -8,6 +8,7 @@ from lugbook.records.tables_proving import ONE_OF_TWO
 
 PLACES = ("dry", "engine", "bilge", "exposed")
 LANDING_KINDS = ("post", "stud", "bus bar")
+DUTIES = ("starting", "steering", "bilge pump", "grounding")
 SPAN_KINDS = ("crimp", "landing", "cable", "joint", "check standard")
 
 
@@ -131,7 +132,7 @@ class Span(Fact, table=True):
     __tablename__ = "span"
     __table_args__ = checked(
         text=("tag", "note"),
-        words={"kind": SPAN_KINDS, "place": PLACES},
+        words={"kind": SPAN_KINDS, "place": PLACES, "duty": DUTIES},
         real={
             "limit_microohm": (0, 1e7),
             "probe_millimetre": (0, 100_000),
@@ -153,6 +154,8 @@ class Span(Fact, table=True):
     """Cable between the probes, outside the barrel; null when not measured."""
     placement_millimetre: float | None = None
     """Plus or minus, how closely the probes find their places; null when not said."""
+    duty: str | None = None
+    """What fails with it, where that asks for more care; null for anything else."""
 
 
 class Photo(Fact, table=True):

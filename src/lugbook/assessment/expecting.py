@@ -1,0 +1,72 @@
+"""What the next reading of each span should come to, from its own history."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from lugbook.assessment.evidence import BuildEvidence
+from lugbook.assessment.findings import Findings, examine
+from lugbook.assessment.standing import surely_creeps
+from lugbook.inference.creep import FEWEST_READINGS, NORMAL_95
+from lugbook.inference.rounds import DAYS_PER_YEAR
+
+# A sound reading falls outside about once in a hundred (tests/assessment/test_expecting.py), so that of 40 spans less
+# than one a round is looked at again for nothing. Our assumption.
+REACH_SDS = 3.0
+
+
+@dataclass(frozen=True)
+class Expected:
+    """Where the next reading should lie; resistances in microohm at 20 degC."""
+
+    low_microohm: float
+    high_microohm: float
+
+    def holds(self, microohm_20c: float) -> bool:
+        """Whether a reading is as expected."""
+        return self.low_microohm <= microohm_20c <= self.high_microohm
+
+
+def before_round(evidence: BuildEvidence, name: str) -> BuildEvidence:
+    """The same build without the readings of one round."""
+    if name not in evidence.rounds:
+        return evidence
+    kept = evidence.readings.round != evidence.rounds.index(name)
+    columns = {
+        field.name: column[kept]
+        for field in fields(evidence.readings)
+        if (column := getattr(evidence.readings, field.name)) is not None
+    }
+    return replace(evidence, readings=replace(evidence.readings, **columns))
+
+
+def expect_readings(today: float, evidence: BuildEvidence) -> tuple[Expected | None, ...]:
+    """One per span; None where its current series has no reading. `today` in days since 1970-01-01.
+
+    The level as it stands, carried on at its rate where it surely creeps; the spread is what is left unknown of
+    level and rate, the noise of one reading, and what meters may differ by from one outing to the next.
+    """
+    found = examine(evidence)
+    if found is None:
+        return (None,) * len(evidence.spans)
+    log_level, sd = _level_today(today, found)
+    low, high = np.exp(log_level - REACH_SDS * sd), np.exp(log_level + REACH_SDS * sd)
+    return tuple(
+        Expected(one_low, one_high) if count else None
+        for one_low, one_high, count in zip(low.tolist(), high.tolist(), found.count.tolist(), strict=True)
+    )
+
+
+def _level_today(today: float, found: Findings):  # type: ignore[no-untyped-def]
+    creep, layout, row, last = found.creep, found.layout, found.row, found.last_column
+    own = layout.own_sd[row, last] * max(creep.own_scale, 1.0)
+    enough = found.count >= FEWEST_READINGS
+    level = np.where(enough, creep.level_now[row], creep.corrected[row, last])
+    level_sd = np.where(enough, creep.level_sd[row], own)
+    years = np.maximum(today - layout.day[last], 0.0) / DAYS_PER_YEAR * surely_creeps(found)
+    rate_sd = (creep.rate_high[row] - creep.rate_low[row]) / (2 * NORMAL_95)
+    moved = np.nan_to_num(creep.rate_per_year[row]) * years
+    sd = np.sqrt(level_sd**2 + own**2 + layout.gain_sd[last] ** 2 + np.square(np.nan_to_num(rate_sd) * years))
+    return level + moved, sd

@@ -1,0 +1,200 @@
+"""When to go aboard next, what is read then, and what to bring."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from sqlalchemy import Connection
+
+from lugbook.assessment.visiting import visit_days
+from lugbook.jobs.assessing import judge_book
+from lugbook.jobs.directory import Directory, Row
+from lugbook.jobs.meters import LAPSED, Meters
+from lugbook.jobs.rounds import list_rounds
+from lugbook.records.logbook import read_head
+from lugbook.records.questions import JUDGED, judged_readings
+from lugbook.records.store import Book
+from lugbook.records.tables import Instrument, Landing, Lug, Recipe, Span, Terminal
+
+if TYPE_CHECKING:
+    from lugbook.assessment.judging import SpanVerdict
+
+MAY_BE_REMADE = ("over limit", "stepped", "creeping")
+"""Verdicts for which a spare lug is worth bringing."""
+
+
+@dataclass(frozen=True)
+class DueSpan:
+    """One span of a visit."""
+
+    span: str
+    verdict: str
+    next_test: date
+    reason: str
+
+
+@dataclass(frozen=True)
+class Lugs:
+    """Spare lugs for terminals that may have to be remade."""
+
+    recipe: str
+    lug: str
+    count: int
+
+
+@dataclass(frozen=True)
+class Torque:
+    """What a landing was tightened to."""
+
+    landing: str
+    torque_newton_metre: float
+
+
+@dataclass(frozen=True)
+class Bring:
+    """What to bring on a visit."""
+
+    meters: tuple[str, ...]
+    """With what is to be said of their calibration."""
+    check_standards: tuple[str, ...]
+    torques: tuple[Torque, ...]
+    """As applied, of the landings to be read."""
+    lugs: tuple[Lugs, ...]
+
+
+@dataclass(frozen=True)
+class Visit:
+    """One time aboard."""
+
+    build: str
+    build_entry: int
+    """The first entry of the build: the same whatever was put right since."""
+    number: int
+    """One more than the rounds held before it."""
+    day: date
+    spans: tuple[DueSpan, ...]
+    """The first due first."""
+    bring: Bring
+
+
+def plan_visits(
+    book: Book, on: date, *, by: date | None = None, build: str | None = None
+) -> tuple[Visit, ...]:
+    """The visits to come, the soonest first; only those until a day, where one is given. Raises NothingCalled."""
+    standings = judge_book(book, on, build=build)
+    if not standings:
+        return ()
+    held = _rounds_held(book)
+    visits = []
+    with book.reading() as connection:
+        directory = Directory(connection)
+        newest = _newest_readings(connection, directory)
+        for standing in standings:
+            verdicts = [v for v in standing.judgement.verdicts if v.next_test is not None]
+            days = visit_days([v.next_test for v in verdicts if v.next_test is not None], on)
+            for number, day in enumerate(sorted(set(days)), start=1 + held.get(standing.build, 0)):
+                mine = [v for v, its_day in zip(verdicts, days, strict=True) if its_day == day]
+                if by is None or day <= by:
+                    visits.append(_visit(directory, newest, standing.build, number, day, mine))
+    return tuple(sorted(visits, key=lambda visit: (visit.day, visit.build)))
+
+
+def book_name(book: Book) -> str:
+    """The book's own name, which no other book has."""
+    with book.reading() as connection:
+        return read_head(connection).book
+
+
+def _rounds_held(book: Book) -> dict[str, int]:
+    """Rounds of each build that have readings and are not open."""
+    return Counter(facts.build for facts, count, _ in list_rounds(book) if count and facts.state != "open")
+
+
+def _visit(
+    directory: Directory,
+    newest: Mapping[int, Row],
+    build: str,
+    number: int,
+    day: date,
+    verdicts: Sequence[SpanVerdict],
+) -> Visit:
+    row = directory.named_build(build)
+    first = min([row["id"], *(old for old, new in directory.history.heirs.items() if new == row["id"])])
+    spans = [DueSpan(v.span, v.verdict, v.next_test, v.next_test_reason) for v in verdicts if v.next_test]
+    spans.sort(key=lambda one: (one.next_test, one.span))
+    bring = _bring(directory, newest.get(row["id"]), row, day, verdicts)
+    return Visit(build, first, number, day, tuple(spans), bring)
+
+
+def _bring(
+    directory: Directory, newest: Row | None, build: Row, day: date, verdicts: Sequence[SpanVerdict]
+) -> Bring:
+    every = {
+        row["tag"]: row
+        for row in directory.rows(Span).values()
+        if directory.build_of(Span, row) == build["id"]
+    }
+    rows = [every[verdict.span] for verdict in verdicts]
+    landings = {
+        row["landing_id"]: directory.row(Landing, row["landing_id"]) for row in rows if row["landing_id"]
+    }
+    torques = [
+        Torque(one["tag"], one["torque_newton_metre"])
+        for one in landings.values()
+        if one["torque_newton_metre"] is not None
+    ]
+    weak = [every[verdict.span] for verdict in verdicts if verdict.verdict in MAY_BE_REMADE]
+    return Bring(
+        _meters(directory, newest, day),
+        tuple(tag for tag, row in every.items() if row["kind"] == "check standard"),
+        tuple(sorted(torques, key=lambda one: one.landing)),
+        _lugs(directory, weak),
+    )
+
+
+def _newest_readings(connection: Connection, directory: Directory) -> dict[int, Row]:
+    """The newest reading of each build."""
+    newest: dict[int, Row] = {}
+    for values in judged_readings(connection):
+        row = dict(zip(JUDGED, values, strict=True))
+        build_id = directory.build_of(Span, directory.row(Span, row["span_id"]))
+        if build_id not in newest or newest[build_id]["taken_at"] <= row["taken_at"]:
+            newest[build_id] = row
+    return newest
+
+
+def _meters(directory: Directory, newest: Row | None, day: date) -> tuple[str, ...]:
+    """The meters of the build's newest reading, with the day on which a calibration lapses before the visit."""
+    if newest is None:
+        return ()
+    meters = Meters(directory)
+    words = []
+    for column in ("voltage_instrument_id", "current_instrument_id", "thermometer_id"):
+        if newest[column] is None:
+            continue
+        state, due = meters.calibration(newest[column], day.isoformat())
+        name = directory.name(Instrument, newest[column])
+        words.append(f"{name} (calibration due {due})" if state == LAPSED else name)
+    return tuple(words)
+
+
+def _lugs(directory: Directory, spans: Sequence[Row]) -> tuple[Lugs, ...]:
+    """One for each end that may have to be remade, by the recipe of the terminal that is on it."""
+    ends = {
+        directory.history.current(row["cable_end_id"]) for row in spans if row["cable_end_id"] is not None
+    }
+    newest: dict[int, Row] = {}
+    for row in directory.rows(Terminal).values():
+        end = directory.history.current(row["cable_end_id"])
+        if end in ends and (end not in newest or newest[end]["made_at"] <= row["made_at"]):
+            newest[end] = row
+    counted = Counter(directory.history.current(row["recipe_id"]) for row in newest.values())
+    found = []
+    for recipe_id, count in counted.items():
+        recipe = directory.row(Recipe, recipe_id)
+        found.append(Lugs(recipe["name"], directory.name(Lug, recipe["lug_id"]), count))
+    return tuple(sorted(found, key=lambda one: one.recipe))

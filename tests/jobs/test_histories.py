@@ -1,0 +1,125 @@
+"""All that ever happened to one span, in one view."""
+
+from typing import Any
+
+from conftest import Shell
+
+READ = ("--at", "100 A", "--temp", "20 degC")
+
+
+def events_of(shell: Shell, span: str, *words: str) -> list[Any]:
+    """The events of a span."""
+    return list(shell.tells("history", span, *words)["events"])
+
+
+def make_crimp(shell: Shell) -> None:
+    """Put a terminal on C12A by recipe R1, and let C12A/crimp be on that end."""
+    shell.does("recipe", "add", "R1", "--conductor", "2/0", "--lug", "2/0 M10", "--tool", "press", "--die", "13 hex",
+               "--presses", "2", "--strip", "26 mm")  # fmt: skip
+    shell.does("cable", "add", "C12", "--conductor", "2/0", "--length", "1.8 m")
+    shell.does("terminal", "make", "C12A", "--recipe", "R1", "--when", "2026-01-05", "--by", "owner")
+    shell.does("span", "amend", "C12A/crimp", "cable_end=C12A", "--reason", "its end was not named")
+
+
+def test_found_done_and_left_are_one_command_and_stand_in_order(bench: Shell) -> None:
+    make_crimp(bench)
+
+    said = bench.does("service", "record", "C12A/crimp", "--done", "remade", "--found", "1.90 mV", "--left", "0.80 mV",
+                      *READ, "--by", "owner", "--note", "green under the shrink")  # fmt: skip
+
+    assert said == (
+        "C12A/crimp: remade, entered with 2 readings; a new series starts here.\n"
+        "C12A has a new terminal by recipe R1.\n"
+    )
+    told = [(e["what"], e["series"], e["says"]) for e in events_of(bench, "C12A/crimp")[-4:]]
+    assert told == [
+        ("reading", 0, None),
+        ("service", None, "remade; green under the shrink"),
+        ("terminal", None, "made by recipe R1"),
+        ("reading", 1, None),
+    ]
+    assert len(bench.tells("terminal", "list")["terminals"]) == 2
+
+
+def test_another_recipe_can_be_named(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("recipe", "add", "R2", "--conductor", "2/0", "--lug", "2/0 M10", "--tool", "press", "--die", "12 hex",
+               "--presses", "3", "--strip", "26 mm")  # fmt: skip
+
+    bench.does("service", "record", "C12A/crimp", "--done", "remade", "--recipe", "R2")
+
+    assert bench.tells("terminal", "list")["terminals"][-1]["recipe"] == "R2"
+
+
+def test_a_crimp_of_which_no_recipe_is_known_gets_no_terminal_and_it_is_said(bench: Shell) -> None:
+    said = bench.does("service", "record", "C12A/crimp", "--done", "remade")
+
+    assert said.splitlines()[1] == (
+        "No terminal was entered, since no recipe is known; `lugbook terminal make --remake` enters one."
+    )
+    assert bench.tells("terminal", "list")["terminals"] == []
+
+
+def test_a_landing_that_was_re_torqued_keeps_its_terminal(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("span", "add", "C12A/landing", "--kind", "landing", "--place", "bilge", "--end", "C12A")
+
+    bench.does("service", "record", "C12A/landing", "--done", "re-torqued", "--torque", "12 N m")
+
+    assert [(e["what"], e["says"]) for e in events_of(bench, "C12A/landing")] == [
+        ("terminal", "made by recipe R1"),
+        ("service", "re-torqued to 12 N m"),
+    ]
+
+
+def test_a_remade_crimp_with_a_refused_reading_gets_no_terminal_either(bench: Shell) -> None:
+    make_crimp(bench)
+
+    bench.refuses("service", "record", "C12A/crimp", "--done", "remade", "--left", "0.8", *READ)
+
+    assert len(bench.tells("terminal", "list")["terminals"]) == 1
+
+
+def test_corrections_and_withdrawals_are_told_with_what_stood_before(bench: Shell) -> None:
+    entry = bench.readings_of("C12A/crimp")[0]["entry"]
+    bench.does(
+        "reading", "amend", str(entry), "--drop", "0.48 mV", "--reason", "digits swapped", "--by", "mate"
+    )
+    bench.does("reading", "withdraw", str(entry + 2), "--reason", "probes on the wrong lug")
+
+    told = [(e["what"], e["entry"], e["says"], e["by"]) for e in events_of(bench, "C12A/crimp")]
+
+    assert told == [
+        ("corrected", entry, "reading, drop millivolt 0.48 instead of 0.84: digits swapped", "mate"),
+        ("withdrawn", entry + 2, "the reading 0.48 mV at 100 A: probes on the wrong lug", None),
+    ]
+
+
+def test_a_skip_and_a_photo_stand_in_it(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("terminal", "photo", "C12A", bench.file("c12a.jpg", b"picture"))
+    bench.does("round", "open", "spring", "--at", "100 A")
+    bench.does("round", "enter", typed="g C12A/crimp\ns behind the tank\nq\n")
+
+    told = {e["what"]: e["says"] for e in events_of(bench, "C12A/crimp")}
+
+    assert told["photo"] == "c12a.jpg"
+    assert told["skipped"] == "not read in round spring: behind the tank"
+
+
+def test_it_is_told_until_a_day_and_of_a_span_without_anything_too(bench: Shell) -> None:
+    make_crimp(bench)
+
+    assert [e["what"] for e in events_of(bench, "C12A/crimp", "--on", "2026-02-01")] == [
+        "corrected",
+        "terminal",
+    ]
+    assert bench.does("history", "C12B/crimp").splitlines()[-1] == "Nothing has happened to it yet."
+    assert bench.does("history", "C12A/crimp").splitlines()[-1].split()[:2] == ["2026-11-09", "14:00"]
+
+
+def test_an_unknown_span_is_refused_with_the_nearest(bench: Shell) -> None:
+    assert bench.refuses("history", "C12/crimp") == (
+        "Span C12/crimp: expected a span that is in this book (did you mean C12B/crimp?); list them with "
+        "`lugbook span list`."
+    )

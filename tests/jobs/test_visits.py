@@ -1,0 +1,112 @@
+"""What is due, gathered into visits, and what to bring."""
+
+from typing import Any
+
+from conftest import Shell
+
+READ = ("--at", "100 A", "--temp", "20 degC")
+
+
+def make_boat(shell: Shell) -> None:
+    """One cable with a crimp over its limit, its landing, a check standard, and meters due for calibration."""
+    shell.does("book", "new", shell.book)
+    shell.does("build", "add", "Kittiwake")
+    for name, kind, resolution in (("MV1", "millivoltmeter", "0.001 mV"), ("CL1", "clamp", "0.1 A")):
+        due = "2026-12-01" if name == "MV1" else "2036-12-01"
+        shell.does("instrument", "add", name, "--kind", kind, "--percent", "0.5 %", "--counts", "3", "--resolution",
+                   resolution, "--calibrated", "2025-12-01", "--due", due)  # fmt: skip
+    shell.does("recipe", "add", "R1", "--conductor", "2/0", "--lug", "2/0 M10", "--tool", "press", "--die", "13 hex",
+               "--presses", "2", "--strip", "26 mm")  # fmt: skip
+    shell.does(
+        "cable", "add", "C1", "--conductor", "2/0", "--length", "1.8 m", "--from", "engine", "--to", "dry"
+    )
+    shell.does("terminal", "make", "C1A", "C1B", "--recipe", "R1", "--when", "2026-01-05")
+    shell.does("landing", "add", "start post", "--kind", "post", "--torque", "12 N m")
+    shell.does(
+        "span", "add", "C1A/landing", "--kind", "landing", "--place", "engine", "--landing", "start post"
+    )
+    shell.does("span", "add", "CS1", "--kind", "check standard", "--place", "dry")
+    shell.does("span", "amend", "C1A/crimp", "limit_microohm=12 microohm", "--reason", "the owner's own")
+    for span, drop in (
+        ("CS1", "75 mV"),
+        ("C1A/crimp", "1.5 mV"),
+        ("C1A/landing", "0.4 mV"),
+        ("C1B/crimp", "0.8 mV"),
+    ):
+        shell.does("reading", "add", span, drop, *READ)
+
+
+def visits_of(shell: Shell, *words: str) -> list[Any]:
+    """The visits to come."""
+    return list(shell.tells("due", *words)["visits"])
+
+
+def test_each_visit_says_what_to_bring(shell: Shell) -> None:
+    make_boat(shell)
+
+    now, spring, summer = visits_of(shell)
+
+    # Over its limit: now. Two readings or fewer: half of 365 days for the engine's landing, half of 730 for the dry.
+    assert (now["day"], now["spans"]) == ("2026-11-10", ["C1A/crimp"])
+    assert (spring["day"], spring["spans"]) == ("2027-05-11", ["C1A/landing"])
+    assert (summer["day"], summer["spans"]) == ("2027-11-10", ["C1B/crimp"])
+    assert now["bring"] == {
+        "meters": ["MV1", "CL1"], "check_standards": ["CS1"], "torques": [],
+        "lugs": [{"recipe": "R1", "lug": "2/0 M10", "count": 1}],
+    }  # fmt: skip
+    assert spring["bring"]["torques"] == [{"landing": "start post", "torque_newton_metre": 12.0}]
+    assert spring["bring"]["meters"] == ["MV1 (calibration due 2026-12-01)", "CL1"]
+    assert spring["bring"]["lugs"] == []
+    assert [visit["number"] for visit in (now, spring, summer)] == [2, 3, 4]  # one round was held
+
+
+def test_the_table_names_what_is_overdue_first_and_then_the_visits(shell: Shell) -> None:
+    make_boat(shell)
+
+    lines = shell.does("due", "--on", "2027-06-01").splitlines()
+
+    assert lines[0] == "3 spans, 1 overdue on 2027-06-01."
+    assert lines[4].split()[:3] == ["2027-05-11", "overdue", "C1A/landing"]
+    assert lines[8:13] == [
+        "Visit, 2027-06-01: 2 spans. Bring:",
+        "  Meters: MV1 (calibration due 2026-12-01), CL1.",
+        "  Check standard: CS1.",
+        "  Torque as applied: start post 12 N m.",
+        "  Spare lugs: 1 2/0 M10 (recipe R1).",
+    ]
+
+
+def test_by_a_day_only_the_visits_until_then(shell: Shell) -> None:
+    make_boat(shell)
+
+    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-05-11")] == ["2026-11-10", "2027-05-11"]
+    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-05-10")] == ["2026-11-10"]
+    assert len(shell.tells("due", "--by", "2027-05-10")["due"]) == 1
+
+
+def test_two_builds_are_visited_apart(shell: Shell) -> None:
+    make_boat(shell)
+    shell.does("build", "add", "Petrel")
+    shell.does("span", "add", "C1A/crimp", "--kind", "crimp", "--place", "dry", "--build", "Petrel")
+
+    today = [visit for visit in visits_of(shell) if visit["day"] == "2026-11-10"]
+    said = shell.does("due")
+
+    assert [(visit["build"], visit["number"]) for visit in today] == [("Kittiwake", 2), ("Petrel", 1)]
+    assert "Visit on Petrel, 2026-11-10: 1 span. Bring:\n  Nothing is known of what to bring." in said
+
+
+def test_nothing_due_is_said_and_makes_an_empty_calendar(shell: Shell) -> None:
+    shell.does("book", "new", shell.book)
+
+    assert shell.does("due") == "Nothing is due.\n"
+    assert shell.does("calendar", shell.folder / "v.ics") == f"{shell.folder / 'v.ics'}: 0 visits.\n"
+
+
+def test_a_calendar_that_cannot_be_written_is_refused(shell: Shell) -> None:
+    shell.does("book", "new", shell.book)
+    path = shell.folder / "none" / "v.ics"
+
+    assert shell.refuses("calendar", path, exit_code=7) == (
+        f"{path} could not be written; check the folder and your right to write there."
+    )
