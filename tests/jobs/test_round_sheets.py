@@ -98,7 +98,7 @@ def test_a_reading_that_is_not_as_expected_is_taken_and_said(opened: Shell) -> N
     rows[0] |= {"drop_millivolt": "0.90", "joint_celsius": "20"}
 
     assert filled(opened, rows).splitlines()[1] == (
-        "Look again: C01A/crimp: 0.9 mV was taken; 0.777 to 0.824 mV at 100 A, 20 °C is expected. Read it again."
+        "Look again: C01A/crimp: 0.9 mV was taken; 0.775 to 0.826 mV at 100 A, 20 °C is expected. Read it again."
     )
 
 
@@ -115,7 +115,7 @@ def test_the_sheet_is_in_the_units_of_the_round(forty: Shell) -> None:
     forty.does("round", "open", "spring", "--at", "100 A", "--drop-unit", "uV", "--temperature-unit", "degF")
     rows = rows_of(forty)[:1]
 
-    assert rows[0]["expected"] == "777 to 824 µV at 100 A, 68 °F"
+    assert rows[0]["expected"] == "775 to 826 µV at 100 A, 68 °F"
     rows[0] |= {"drop (uV)": "800", "joint (degF)": "68"}
     filled(forty, rows)
     reading = forty.readings_of(SPANS[0])[-1]
@@ -179,7 +179,7 @@ def test_on_paper_every_stop_has_its_row_and_every_page_its_number(
         pages
     )
     assert "Before you touch a cable." in texts[0]
-    assert "0.777 to 0.824" in texts[0]
+    assert "0.775 to 0.826" in texts[0]
     assert [round(float(side) * 25.4 / 72, 1) for side in pages[0].mediabox[2:]] == list(millimetre)
 
 

@@ -44,31 +44,30 @@ def visits_of(shell: Shell, *words: str) -> list[Any]:
 def test_each_visit_says_what_to_bring(shell: Shell) -> None:
     make_boat(shell)
 
-    now, spring, summer = visits_of(shell)
+    now, next_year = visits_of(shell)
 
-    # Over its limit: now. Two readings or fewer: half of 365 days for the engine's landing, half of 730 for the dry.
+    # Over its limit: now. Read once: again within the year, wherever it is.
     assert (now["day"], now["spans"]) == ("2026-11-10", ["C1A/crimp"])
-    assert (spring["day"], spring["spans"]) == ("2027-05-11", ["C1A/landing"])
-    assert (summer["day"], summer["spans"]) == ("2027-11-10", ["C1B/crimp"])
+    assert (next_year["day"], next_year["spans"]) == ("2027-11-10", ["C1A/landing", "C1B/crimp"])
     assert now["bring"] == {
         "meters": ["MV1", "CL1"], "check_standards": ["CS1"], "torques": [],
         "lugs": [{"recipe": "R1", "lug": "2/0 M10", "count": 1}],
     }  # fmt: skip
-    assert spring["bring"]["torques"] == [{"landing": "start post", "torque_newton_metre": 12.0}]
-    assert spring["bring"]["meters"] == ["MV1 (calibration due 2026-12-01)", "CL1"]
-    assert spring["bring"]["lugs"] == []
-    assert [visit["number"] for visit in (now, spring, summer)] == [2, 3, 4]  # one round was held
+    assert next_year["bring"]["torques"] == [{"landing": "start post", "torque_newton_metre": 12.0}]
+    assert next_year["bring"]["meters"] == ["MV1 (calibration due 2026-12-01)", "CL1"]
+    assert next_year["bring"]["lugs"] == []
+    assert [visit["number"] for visit in (now, next_year)] == [2, 3]  # one round was held
 
 
 def test_the_table_names_what_is_overdue_first_and_then_the_visits(shell: Shell) -> None:
     make_boat(shell)
 
-    lines = shell.does("due", "--on", "2027-06-01").splitlines()
+    lines = shell.does("due", "--on", "2027-12-01").splitlines()
 
-    assert lines[0] == "3 spans, 1 overdue on 2027-06-01."
-    assert lines[4].split()[:3] == ["2027-05-11", "overdue", "C1A/landing"]
+    assert lines[0] == "3 spans, 2 overdue on 2027-12-01."
+    assert lines[4].split()[:3] == ["2027-11-10", "overdue", "C1A/landing"]
     assert lines[8:13] == [
-        "Visit, 2027-06-01: 2 spans. Bring:",
+        "Visit, 2027-12-01: 3 spans. Bring:",
         "  Meters: MV1 (calibration due 2026-12-01), CL1.",
         "  Check standard: CS1.",
         "  Torque as applied: start post 12 N m.",
@@ -79,9 +78,9 @@ def test_the_table_names_what_is_overdue_first_and_then_the_visits(shell: Shell)
 def test_by_a_day_only_the_visits_until_then(shell: Shell) -> None:
     make_boat(shell)
 
-    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-05-11")] == ["2026-11-10", "2027-05-11"]
-    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-05-10")] == ["2026-11-10"]
-    assert len(shell.tells("due", "--by", "2027-05-10")["due"]) == 1
+    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-11-10")] == ["2026-11-10", "2027-11-10"]
+    assert [visit["day"] for visit in visits_of(shell, "--by", "2027-11-09")] == ["2026-11-10"]
+    assert len(shell.tells("due", "--by", "2027-11-09")["due"]) == 1
 
 
 def test_two_builds_are_visited_apart(shell: Shell) -> None:

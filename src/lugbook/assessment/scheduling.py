@@ -50,7 +50,7 @@ ACCEPTED_BY_DUTY: Mapping[str, float] = MappingProxyType(
 )
 # A visit may take a span along once this part of its wait has passed, or until its chance is so many times the
 # accepted one: people go aboard once, not eleven times. Our assumption.
-EARLY_FROM, LATE_UP_TO, LONGEST_STRETCH = 0.75, 1.25, 1.1
+EARLY_FROM, LATE_UP_TO = 0.75, 1.25
 
 # Why a day was chosen.
 CODES = ("risk", "longest", "mend", "now", "unread", "look again", "check standard", "together")
@@ -96,7 +96,7 @@ def plan_tests(
         some, bounds = outlook.take(asked), (shortest[asked], longest[asked])
         pace = accepted[asked] / ACCEPTED_YEARS
         wait[asked] = latest_years(some, pace, *bounds)
-        latest[asked] = latest_years(some, LATE_UP_TO * pace, bounds[0], LONGEST_STRETCH * bounds[1])
+        latest[asked] = latest_years(some, LATE_UP_TO * pace, *bounds)
         chance[asked] = chance_over(some, wait[asked])
     code = np.where(asked, _which_bound(wait, longest, creeps | (chance > accepted)), forced)
     own_day = np.where(at_once, today, np.floor(last_day + wait * DAYS_PER_YEAR))
