@@ -14,10 +14,10 @@ from datetime import date
 import numpy as np
 
 from lugbook.assessment.evidence import BuildEvidence, ReadingColumns, WatchedSpan
-from lugbook.assessment.findings import examine
+from lugbook.assessment.findings import Findings, examine
 from lugbook.assessment.judging import judge_findings
 from lugbook.assessment.scheduling import ACCEPTED_RISK, CODES, ONSETS_PER_YEAR
-from lugbook.assessment.standing import Policy, take_stand
+from lugbook.assessment.standing import Policy, Standing, take_stand
 from lugbook.inference.forecast import (
     JUMP_SIZES,
     JUMPS_PER_YEAR,
@@ -31,6 +31,7 @@ SEASONS = 10.0
 START = 18_262.0  # 2020-01-01
 OWN, GAIN = 0.02, 0.01
 AMPERE = 100.0
+FORECAST, FAR_YEARS = 0.20, 12.0
 
 
 @dataclass
@@ -185,6 +186,7 @@ def decide(
             serve(truth, log, now, mend, tally)
         else:
             break
+    note_forecasts(truth, now, standing, found, tally)
     if fixed_years:
         return [now + fixed_years] * len(truth.place)
     epoch = date(1970, 1, 1).toordinal()
@@ -194,6 +196,18 @@ def decide(
         (verdict.next_test.toordinal() - epoch - START) / YEAR if verdict.next_test else SEASONS
         for verdict in verdicts
     ]
+
+
+def note_forecasts(truth: Truth, now: float, standing: Standing, found: Findings, tally: Tally) -> None:
+    """For every span read today: by when its chance of being over is 20 %, and whether it then truly is, unmended."""
+    horizons = np.linspace(0.1, FAR_YEARS, 60)
+    chances = np.array([chance_over(standing.outlook, np.full(len(truth.place), years)) for years in horizons])
+    today = np.abs(found.layout.day[found.last_column] - START - now * YEAR) < 0.5
+    for span in np.flatnonzero(today & (found.count > 0)).tolist():
+        if chances[0, span] < FORECAST <= chances[-1, span]:
+            at = int(np.argmax(chances[:, span] >= FORECAST))
+            over = truth.at(now + horizons[at])[span] > truth.log_limit[span]
+            tally.forecasts.append((float(chances[at, span]), bool(over)))
 
 
 def fleet(builds: int, seed: int, **how: object) -> dict[str, float]:
@@ -207,6 +221,19 @@ def fleet(builds: int, seed: int, **how: object) -> dict[str, float]:
         "readings_per_span": sum(tally.readings for tally in tallies) / spans,
         "services_per_span": sum(tally.services for tally in tallies) / spans,
         "visits_per_build": sum(tally.visits for tally in tallies) / builds,
+        **forecast_of([one for tally in tallies for one in tally.forecasts]),
+    }
+
+
+def forecast_of(forecasts: list[tuple[float, bool]]) -> dict[str, float]:
+    """Mean chance given, and share that came true."""
+    if not forecasts:
+        return {}
+    given, true = (np.array(part, float) for part in zip(*forecasts, strict=True))
+    return {
+        "given_percent": 100 * float(given.mean()),
+        "came_true_percent": 100 * float(true.mean()),
+        "forecasts": float(len(true)),
     }
 
 

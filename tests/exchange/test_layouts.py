@@ -26,7 +26,8 @@ DOCUMENTED = {
     "quoted_price? circuit? circuit_ampere? system_volt? drop_budget_percent? note?",
     "landings": "build landing kind hardware? torque_newton_metre? maker_torque_newton_metre? note?",
     "terminals": "build cable_end recipe made_at operator? landing? die? note?",
-    "spans": "build span kind place cable_end? landing? duty? limit_microohm? probe_millimetre? placement_millimetre? note?",
+    "spans": "build span kind place cable_end? landing? duty? limit_microohm? probe_millimetre? "
+    "placement_millimetre? note?",
     "readings": "span round taken_at drop_millivolt current_ampere joint_celsius voltage_instrument "
     "current_instrument build? thermometer? polarity? zero_millivolt? operator? stage? repeat? confirmed? note?",
     "pulls": "recipe sample pulled_at pull_newton failure kind? cable_end? build? hold_second? instrument? "

@@ -159,4 +159,6 @@ def test_a_season_from_opening_the_round_to_the_calendar(boat: Shell, clock: Any
         event["dtstart"].dt.isoformat() for event in events
     )
     assert "C2B/crimp" in events[0]["description"]
+    assert boat.does("round", "plot", "--out", boat.folder / "rounds.svg").startswith("The rounds of Kittiwake: drawn")
+    assert b"one span" in (boat.folder / "rounds.svg").read_bytes()
     assert boat.tells("book", "verify")["sound"] is True

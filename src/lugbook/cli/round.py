@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 import typer
 
-from lugbook.cli.arguments import AsJson, By, Note, OfBuild, now, the_book, today
+from lugbook.cli.arguments import AsJson, By, Note, OfBuild, day_of_text, now, the_book, today
 from lugbook.cli.console import ask, say, show_facts, show_json, show_table, warn
 from lugbook.cli.rounds_told import (
     facts_of,
@@ -186,3 +186,19 @@ def close(
         return
     say(f"Round {report.facts.name} of {report.facts.build} is closed.")
     tell_report(report)
+
+
+@outing.command("plot")
+def plot(
+    ctx: typer.Context,
+    out: Annotated[Path, typer.Option("--out", help="The picture: .svg, .png or .pdf.")],
+    on: Annotated[
+        str | None, typer.Option("--on", help="What was known on this day; today, if left out.")
+    ] = None,
+    build: OfBuild = None,
+) -> None:
+    """Draw how far every span read from its level in each round: a meter that drifted moves them all."""
+    from lugbook.jobs.picturing import plot_rounds
+
+    name = plot_rounds(the_book(ctx), day_of_text(on, today()), out, build=build)
+    say(f"The rounds of {name}: drawn in {out}.")
