@@ -8,6 +8,7 @@ from lugbook.inference.forecast import (
     JUMPS_PER_YEAR,
     NEW_RATE_LOG_SD,
     NEW_RATE_MEDIAN,
+    WITH_LEVEL,
     Outlook,
     chance_over,
     latest_years,
@@ -34,8 +35,10 @@ def simulated(case: tuple[float, ...], years: float, draws: int = 400_000) -> fl
     """The share of draws that are over: everything that may happen, drawn one by one."""
     margin, sd, creeps, low, high, onsets = case
     rng = np.random.default_rng(5)
-    left = margin - rng.normal(0, sd, draws)
-    log_rate = rng.normal((np.log(low) + np.log(high)) / 2, (np.log(high) - np.log(low)) / (2 * 1.6449), draws)
+    error = rng.normal(0, 1, draws)
+    left = margin - sd * error
+    with_level = WITH_LEVEL * error + np.sqrt(1 - WITH_LEVEL**2) * rng.normal(0, 1, draws)
+    log_rate = (np.log(low) + np.log(high)) / 2 + (np.log(high) - np.log(low)) / (2 * 1.6449) * with_level
     new_rate = NEW_RATE_MEDIAN * np.exp(rng.normal(0, NEW_RATE_LOG_SD, draws))
     since_onset = np.maximum(years - rng.exponential(1 / onsets, draws), 0.0)
     rise = np.where(rng.random(draws) < creeps, np.exp(log_rate) * years, new_rate * since_onset)

@@ -90,7 +90,7 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
     enough = found.count >= FEWEST_READINGS
     corrected = creep.corrected[row, last]
     level = np.where(enough, creep.level_now[row], corrected)
-    level_sd = np.hypot(np.where(enough, creep.level_sd[row], own), gain)
+    level_sd = np.hypot(np.where(enough, _sd_of_level(found, own), own), gain)
     look_again = enough & (creep.last_alone_probability[row] >= LAST_ALONE_FROM)
     # A last reading that stands alone counts against a limit, although the level leaves it out: safe side.
     limit_side = np.where(look_again, np.fmax(level, corrected), level) + _beyond_instruments(found)
@@ -112,6 +112,17 @@ def take_stand(today: float, found: Findings, policy: Policy) -> Standing:
         rounds_rise=rounds_rise(found, policy),
         working_limit_ratio=policy.working_limit_ratio,
     )
+
+
+def _sd_of_level(found: Findings, own: Floats) -> Floats:
+    """Relative standard uncertainty of the level at the last reading, own noise alone.
+
+    The end of a line through equally spaced points is known half as well as their mean (2 s / sqrt n, textbook), and
+    never worse than the last reading itself.
+    """
+    flat = found.creep.level_sd[found.row]
+    creeps = found.creep.creep_probability[found.row] >= CREEPING_FROM
+    return np.where(creeps, np.minimum(2 * flat, own), flat)
 
 
 def _beyond_instruments(found: Findings) -> Floats:

@@ -25,6 +25,9 @@ JUMPS_PER_YEAR, JUMP_SIZES = 0.006, (0.05, 0.4)
 _LEVEL, _LEVEL_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(10))
 _ONSET, _ONSET_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(8))
 _LEVEL, _ONSET = _LEVEL + 0.5, _ONSET + 0.5
+# Correlation of the rate of a creep under way with the level at its end: the slope of a line through equally spaced
+# points and its end go together, sqrt(3)/2 for many points (textbook).
+WITH_LEVEL = 0.87
 _FAR = 5.0  # standard uncertainties beyond which nothing is left of the level
 _TRIES = 12  # waits tried between the shortest and the longest
 _HALVINGS = 12  # of the interval between two of them: to within a day
@@ -49,14 +52,13 @@ class Outlook:
 def chance_over(outlook: Outlook, years: Floats) -> Floats:
     """The chance (J,) that each series is over its limit `years` (J,) after its last reading, years >= 0.
 
-    1 - (1 - C)(1 - J), C by creep: p Phi(ln(t / m) + mu)/s) for a creep under way with ln rate N(mu, s^2) and
-    margin m, else the same with the prior rate over an onset at any time of the wait, 1 - exp(-h t) likely; J by
-    jumps, 1 - exp(-j t) likely, larger than m. All averaged over the normal level. A margin of nothing is over.
+    1 - (1 - C)(1 - J). C by creep: p Phi((ln(t / m) + mu) / s) for a creep under way with margin m and ln rate
+    N(mu, s^2), the rate going with the error of the level; else the same with the prior rate over an onset at any
+    time of the wait, 1 - exp(-h t) likely. J by jumps, 1 - exp(-j t) likely, larger than m. All averaged over the
+    normal level. A margin of nothing is over.
     """
     level_sd = np.maximum(outlook.level_sd, 1e-6)[:, None]
-    edge = np.clip(
-        outlook.log_margin[:, None] / level_sd, -_FAR, _FAR
-    )  # error of the level at which it is over
+    edge = np.clip(outlook.log_margin[:, None] / level_sd, -_FAR, _FAR)  # error at which it is over
     error = -_FAR + (edge + _FAR) * _LEVEL
     weight = (edge + _FAR) * _LEVEL_WEIGHT * np.exp(-0.5 * error**2) / np.sqrt(2 * np.pi)
     margin = np.maximum(outlook.log_margin[:, None] - level_sd * error, 1e-9)
@@ -64,7 +66,8 @@ def chance_over(outlook: Outlook, years: Floats) -> Floats:
     t = np.maximum(years, 1e-9)[:, None]
     low, high = (np.log(np.maximum(rate, 1e-9))[:, None] for rate in (outlook.rate_low, outlook.rate_high))
     middle, sd = (low + high) / 2, np.maximum((high - low) / (2 * NORMAL_95), 1e-3)
-    going_on = normal_share((np.log(t) + middle - log_margin) / sd)
+    expected = middle + WITH_LEVEL * sd * error
+    going_on = normal_share((np.log(t) + expected - log_margin) / (sd * np.sqrt(1 - WITH_LEVEL**2)))
 
     after_onset = t[:, :, None] * (1 - _ONSET)
     new = normal_share(
