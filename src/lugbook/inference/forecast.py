@@ -21,16 +21,17 @@ NEW_RATES = tuple(
     NEW_RATE_MEDIAN * np.exp(side * NORMAL_95 * NEW_RATE_LOG_SD) for side in (-1, 1)
 )  # 5 and 95 %
 JUMPS_PER_YEAR, JUMP_SIZES = 0.006, (0.05, 0.4)
-# Gauss-Legendre nodes on 0 .. 1, of the level's error and of the onset within the wait.
-_LEVEL, _LEVEL_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(10))
-_ONSET, _ONSET_WEIGHT = (part / 2 for part in np.polynomial.legendre.leggauss(8))
-_LEVEL, _ONSET = _LEVEL + 0.5, _ONSET + 0.5
+# Gauss-Legendre nodes on 0 .. 1: of the level's error, many for a series that may creep, whose rate goes with it, few
+# for the others; and of the onset within the wait.
+_MANY, _FEW, _ONSETS = (np.polynomial.legendre.leggauss(count) for count in (24, 8, 8))
+_ONSET, _ONSET_WEIGHT = _ONSETS[0] / 2 + 0.5, _ONSETS[1] / 2
+MAY_CREEP_FROM = 0.02
 # Correlation of the rate of a creep under way with the level at its end: the slope of a line through equally spaced
 # points and its end go together, sqrt(3)/2 for many points (textbook).
 WITH_LEVEL = 0.87
-_FAR = 5.0  # standard uncertainties beyond which nothing is left of the level
+_FAR = 4.5  # standard uncertainties beyond which nothing is left of the level
 _TRIES = 12  # waits tried between the shortest and the longest
-_HALVINGS = 12  # of the interval between two of them: to within a day
+_HALVINGS = 8  # of the interval between two of them: to within a day or two
 
 
 @dataclass(frozen=True)
@@ -57,10 +58,20 @@ def chance_over(outlook: Outlook, years: Floats) -> Floats:
     time of the wait, 1 - exp(-h t) likely. J by jumps, 1 - exp(-j t) likely, larger than m. All averaged over the
     normal level. A margin of nothing is over.
     """
+    may_creep = outlook.creep_probability >= MAY_CREEP_FROM
+    chance = np.empty(len(may_creep))
+    for rows, (node, node_weight) in ((may_creep, _MANY), (~may_creep, _FEW)):
+        if rows.any():
+            chance[rows] = _chance_over(outlook.take(rows), years[rows], node / 2 + 0.5, node_weight / 2)
+    return chance
+
+
+def _chance_over(outlook: Outlook, years: Floats, node: Floats, node_weight: Floats) -> Floats:
+    """The same, the level integrated over the nodes given."""
     level_sd = np.maximum(outlook.level_sd, 1e-6)[:, None]
     edge = np.clip(outlook.log_margin[:, None] / level_sd, -_FAR, _FAR)  # error at which it is over
-    error = -_FAR + (edge + _FAR) * _LEVEL
-    weight = (edge + _FAR) * _LEVEL_WEIGHT * np.exp(-0.5 * error**2) / np.sqrt(2 * np.pi)
+    error = -_FAR + (edge + _FAR) * node
+    weight = (edge + _FAR) * node_weight * np.exp(-0.5 * error**2) / np.sqrt(2 * np.pi)
     margin = np.maximum(outlook.log_margin[:, None] - level_sd * error, 1e-9)
     log_margin = np.log(margin)
     t = np.maximum(years, 1e-9)[:, None]
@@ -96,17 +107,21 @@ def latest_years(outlook: Outlook, accepted_per_year: Floats, shortest: Floats, 
     some, pace = outlook.take(late), accepted_per_year[late]
     least, most = shortest[late].astype(float), longest[late].astype(float)
     low, high = least.copy(), least * (most / least) ** (1 / _TRIES)
-    found = np.zeros(len(late), bool)
+    open_rows = np.arange(len(late))
     for step in range(_TRIES - 1, -1, -1):
-        tried = least * (most / least) ** (step / _TRIES)
-        fine = ~found & (chance_over(some, tried) <= pace * tried)
-        low = np.where(fine, tried, low)
-        high = np.where(fine, least * (most / least) ** ((step + 1) / _TRIES), high)
-        found |= fine
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        fine = found & (chance_over(some, middle) <= pace * middle)
-        low, high = np.where(fine, middle, low), np.where(fine, high, middle)
+        ratio = most[open_rows] / least[open_rows]
+        tried = least[open_rows] * ratio ** (step / _TRIES)
+        fine = chance_over(some.take(open_rows), tried) <= pace[open_rows] * tried
+        low[open_rows[fine]] = tried[fine]
+        high[open_rows[fine]] = (tried * ratio ** (1 / _TRIES))[fine]
+        open_rows = open_rows[~fine]
+        if len(open_rows) == 0:
+            break
+    found = np.setdiff1d(np.arange(len(late)), open_rows)
+    for _ in range(_HALVINGS if len(found) else 0):
+        middle = (low[found] + high[found]) / 2
+        fine = chance_over(some.take(found), middle) <= pace[found] * middle
+        low[found], high[found] = np.where(fine, middle, low[found]), np.where(fine, high[found], middle)
     wait[late] = low
     return wait
 
