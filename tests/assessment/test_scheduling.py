@@ -149,27 +149,27 @@ def test_every_reason_for_a_day_has_its_sentence(code: str) -> None:
     [
         (
             FACTS,
-            "At the longest interval, 24 months for an engine place (common practice, no source), the chance that it "
-            "is over its limit is under 1 %.",
+            "Longest interval, 24 months for an engine place (common practice, no source); the chance of being over "
+            "its limit by then is under 1 %.",
         ),
         (
             replace(FACTS, longest_day=365),
-            "At the longest interval, 12 months after its first reading, in an engine place (common practice, no "
-            "source), the chance that it is over its limit is under 1 %.",
+            "Longest interval, 12 months as it was first read lately, in an engine place (common practice, no source); "
+            "the chance of being over its limit by then is under 1 %.",
         ),
         (
             replace(FACTS, code="risk", duty="starting", chance=0.013),
-            "Until then the chance that it is over its limit is 1 %, what is accepted of a starting span.",
+            "The chance of being over its limit by then is 1 %, what is accepted of a starting span.",
         ),
         (
             replace(FACTS, code="mend", chance=0.013, creep=", as it creeps by 9.0 % a year (6.0 to 13)"),
-            "Mend it by then: the chance that it is over its limit is 1 %, what is accepted, as it creeps by 9.0 % a "
-            "year (6.0 to 13).",
+            "Mend it by then: the chance of being over its limit by then is 1 %, what is accepted, as it creeps by "
+            "9.0 % a year (6.0 to 13).",
         ),
         (
             replace(FACTS, moved_days=-40, companions=12),
-            "At the longest interval, 24 months for an engine place (common practice, no source), the chance that it "
-            "is over its limit is under 1 %. Read 40 days earlier, on one visit with 12 other spans.",
+            "Longest interval, 24 months for an engine place (common practice, no source); the chance of being over "
+            "its limit by then is under 1 %. On one visit with 12 other spans.",
         ),
     ],
 )

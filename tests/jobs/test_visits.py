@@ -59,19 +59,20 @@ def test_each_visit_says_what_to_bring(shell: Shell) -> None:
     assert [visit["number"] for visit in (now, next_year)] == [2, 3]  # one round was held
 
 
-def test_the_table_names_what_is_overdue_first_and_then_the_visits(shell: Shell) -> None:
+def test_what_is_overdue_is_named_first_and_then_what_to_bring(shell: Shell) -> None:
     make_boat(shell)
 
     lines = shell.does("due", "--on", "2027-12-01").splitlines()
 
-    assert lines[0] == "3 spans, 2 overdue on 2027-12-01."
-    assert lines[4].split()[:3] == ["2027-11-10", "overdue", "C1A/landing"]
-    assert lines[8:13] == [
-        "Visit, 2027-12-01: 3 spans. Bring:",
-        "  Meters: MV1 (calibration due 2026-12-01), CL1.",
-        "  Check standard: CS1.",
-        "  Torque as applied: start post 12 N m.",
-        "  Spare lugs: 1 2/0 M10 (recipe R1).",
+    assert lines[0] == "3 spans in 1 visit; 2 overdue on 2027-12-01."
+    assert lines[2] == "Visit, 2027-12-01: 3 spans"
+    assert lines[3].startswith("  C1A/landing: overdue since 2027-11-10. Longest interval, 12 months as it was first")
+    assert lines[-5:] == [
+        "  Bring:",
+        "    Meters: MV1 (calibration due 2026-12-01), CL1.",
+        "    Check standard: CS1.",
+        "    Torque as applied: start post 12 N m.",
+        "    Spare lugs: 1 2/0 M10 (recipe R1).",
     ]
 
 
@@ -92,7 +93,8 @@ def test_two_builds_are_visited_apart(shell: Shell) -> None:
     said = shell.does("due")
 
     assert [(visit["build"], visit["number"]) for visit in today] == [("Kittiwake", 2), ("Petrel", 1)]
-    assert "Visit on Petrel, 2026-11-10: 1 span. Bring:\n  Nothing is known of what to bring." in said
+    assert "  Bring:\n    Nothing is known of what to bring." in said
+    assert "Visit on Petrel, 2026-11-10: 1 span\n" in said
 
 
 def test_nothing_due_is_said_and_makes_an_empty_calendar(shell: Shell) -> None:

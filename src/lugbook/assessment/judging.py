@@ -192,7 +192,7 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
         due.chance.tolist(), likely.tolist(),
         rates, moved.tolist(), due.companions.tolist(), strict=True,
     )  # fmt: skip
-    no_limit = f"{policy.working_limit_ratio:g} times its first level, taken for a limit"
+    no_limit = f"{policy.working_limit_ratio:g} times its first level (no limit is stated)"
     return [
         word_next_test(
             DayFacts(

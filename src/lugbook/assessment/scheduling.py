@@ -39,8 +39,8 @@ ONSETS_PER_YEAR: Mapping[str, float] = MappingProxyType(
     {"dry": 0.005, "engine": 0.012, "bilge": 0.03, "exposed": 0.02}
 )
 ONSET_YEARS = 50.0
-# A span that creeps, and one that was read only once, is looked at again sooner: our assumption.
-LONGEST_OF_CREEPING, LONGEST_OF_FIRST_DAY = 0.5, 365
+# A span that creeps, and one whose series is younger than FIRST_UP_TO_DAY, is looked at again sooner: our assumption.
+LONGEST_OF_CREEPING, LONGEST_OF_FIRST_DAY, FIRST_UP_TO_DAY = 0.5, 365, 180
 UNKNOWN_PLACE = "bilge"  # a place we do not know is treated as the worst
 # Chance of being over its limit at a test that is accepted in ACCEPTED_YEARS of a span, spent evenly: a wait of t
 # years may cost t/50 of 5 %, one in a thousand a year. By what hangs on the span: our assumption.
@@ -158,13 +158,13 @@ class DayFacts:
 
 def word_next_test(facts: DayFacts) -> str:
     """Why that day, in one or two sentences."""
-    where = _where(facts)
     accepted = "what is accepted" + (f" of a {facts.duty} span" if facts.duty else "")
-    chance = f"the chance that it is over {facts.limit} is {word_chance(facts.chance)}"
+    chance = f"the chance of being over {facts.limit} by then"
+    size = word_chance(facts.chance)
     said = {
-        "longest": (f"At the longest interval, {word_days(facts.longest_day)} {where}, {chance}"),
-        "risk": f"Until then {chance}, {accepted}",
-        "mend": f"Mend it by then: {chance}, {accepted}",
+        "longest": (f"Longest interval, {word_days(facts.longest_day)} {_where(facts)}; {chance} is {size}"),
+        "risk": f"{chance[0].upper()}{chance[1:]} is {size}, {accepted}",
+        "mend": f"Mend it by then: {chance} is {size}, {accepted}",
         "now": "Service it, or read it again, now",
         "unread": "It has not been read yet: read it now",
         "look again": "The last reading stands alone: read it again now, with fresh probe places",
@@ -180,15 +180,14 @@ def _where(facts: DayFacts) -> str:
     place = f"{article} {facts.place} place ({SOURCE})"
     if facts.longest_day == facts.of_place_day:
         return f"for {place}"
-    return f"{'while it creeps' if facts.creep else 'after its first reading'}, in {place}"
+    return f"{'while it creeps' if facts.creep else 'as it was first read lately'}, in {place}"
 
 
 def _with_others(facts: DayFacts) -> str:
     if facts.companions == 0 or facts.moved_days == 0:
         return ""
     others = "another span" if facts.companions == 1 else f"{facts.companions} other spans"
-    side = "earlier" if facts.moved_days < 0 else "later"
-    return f" Read {word_days(abs(facts.moved_days))} {side}, on one visit with {others}."
+    return f" On one visit with {others}."
 
 
 def word_days(days: int) -> str:

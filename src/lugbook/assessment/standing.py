@@ -14,6 +14,7 @@ from lugbook.assessment.scheduling import (
     ACCEPTED_BY_DUTY,
     ACCEPTED_RISK,
     CHECK_STANDARD,
+    FIRST_UP_TO_DAY,
     INTERVALS,
     LONGEST_OF_CREEPING,
     LONGEST_OF_FIRST_DAY,
@@ -195,8 +196,10 @@ def _plan(today: float, found: Findings, forced: Whole, outlook: Outlook, policy
 
 
 def _longest_day(found: Findings, by_place: Floats) -> Floats:
-    """The longest interval of each span: shorter where it creeps, and after the first reading of a series."""
-    longest = np.where(found.count < 2, np.minimum(by_place, LONGEST_OF_FIRST_DAY), by_place)
+    """The longest interval of each span: shorter where it creeps, and at the beginning of a series."""
+    day = found.layout.day
+    watched = np.where(found.count > 0, day[found.last_column] - day[found.first_column], 0.0)
+    longest = np.where(watched < FIRST_UP_TO_DAY, np.minimum(by_place, LONGEST_OF_FIRST_DAY), by_place)
     return np.where(surely_creeps(found), longest * LONGEST_OF_CREEPING, longest)
 
 

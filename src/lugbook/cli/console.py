@@ -2,6 +2,7 @@
 
 import json
 import sys
+import textwrap
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -16,6 +17,16 @@ LONG = 5_000
 def say(sentence: str) -> None:
     """One sentence on standard output."""
     typer.echo(visible(sentence))
+
+
+def say_wrapped(sentence: str, *, indent: int = 2, width: int = 110) -> None:
+    """A long sentence on standard output, in lines of at most `width` columns, indented, the later ones deeper."""
+    margin = " " * indent
+    for line in textwrap.wrap(
+        visible(sentence), width, initial_indent=margin, subsequent_indent=margin + "  ",
+        break_long_words=False, break_on_hyphens=False,
+    ):  # fmt: skip
+        typer.echo(line)
 
 
 def warn(sentence: str) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
-from lugbook.cli.console import say, show_json, show_table
+from lugbook.cli.console import say, say_wrapped, show_json
 from lugbook.cli.tables import noun
 
 if TYPE_CHECKING:
@@ -60,30 +60,33 @@ def write(
 def _tell(visits: "tuple[Visit, ...]", day: "date") -> None:
     from lugbook.jobs.calendars import words_of_bring
 
-    found = sorted(
-        (one.next_test, visit.build, one.span, one.reason) for visit in visits for one in visit.spans
-    )
-    late = sum(next_test < day for next_test, *_ in found)
-    say(f"{len(found)} span{'' if len(found) == 1 else 's'}, {late} overdue on {day}.")
-    say("")
+    found = [one for visit in visits for one in visit.spans]
+    late = sum(one.next_test < day for one in found)
+    say(f"{_counted(len(found), 'span')} in {_counted(len(visits), 'visit')}; {late} overdue on {day}.")
     several = len({visit.build for visit in visits}) > 1
-    rows = [
-        [
-            next_test.isoformat(),
-            "overdue" if next_test < day else "",
-            f"{span}, {build}" if several else span,
-            reason,
-        ]
-        for next_test, build, span, reason in found
-    ]
-    show_table(("next test", "", "span", "why"), rows)
     for visit in visits:
         say("")
         where = f" on {visit.build}" if several else ""
-        count = len(visit.spans)
-        say(f"Visit{where}, {visit.day}: {count} span{'' if count == 1 else 's'}. Bring:")
+        say(f"Visit{where}, {visit.day}: {_counted(len(visit.spans), 'span')}")
+        for reason, tags in _by_reason(visit, day):
+            say_wrapped(f"{', '.join(tags)}: {reason}")
+        say("  Bring:")
         for sentence in list(words_of_bring(visit.bring)) or ["Nothing is known of what to bring."]:
-            say(f"  {sentence}")
+            say_wrapped(sentence, indent=4)
+
+
+def _by_reason(visit: "Visit", day: "date") -> list[tuple[str, list[str]]]:
+    """Spans that are due for the same reason, told together; what is overdue first."""
+    grouped: dict[tuple[bool, str], list[str]] = {}
+    for one in visit.spans:
+        late = one.next_test < day
+        reason = f"overdue since {one.next_test}. {one.reason}" if late else one.reason
+        grouped.setdefault((not late, reason), []).append(one.span)
+    return [(reason, tags) for (_, reason), tags in sorted(grouped.items(), key=lambda item: item[0][0])]
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
 def _facts_of_due(visits: "tuple[Visit, ...]", day: "date") -> list[dict[str, Any]]:

@@ -15,6 +15,9 @@ def enter_instrument(desk: Desk, entry: Entry) -> bool:
         **said(cells, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),
         **said(cells, "least", "greatest", "zero_offset"),
     }
+    calibrated, due = cells.get("calibrated_on"), cells.get("calibration_due")
+    if calibrated and due and due < calibrated:
+        raise Mismatch("calibration_due", due, f"a day after {calibrated}, on which it was calibrated")
     new = desk.enter_once(Instrument, old, fact, entry)
     if cells.get("calibrated_on"):
         instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
@@ -37,6 +40,12 @@ def enter_range(desk: Desk, entry: Entry) -> bool:
     instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
     if cells["unit"] != instrument["unit"]:
         raise Mismatch("unit", cells["unit"], f"{instrument['unit']}, which this instrument reads in")
+    if instrument["greatest"] is None:
+        why = (
+            f"the first range of {instrument['name']} has no end yet, so this one would take its readings; say first "
+            f'where it ends: lugbook instrument amend "{instrument["name"]}" "greatest=400 mV" --reason "...".'
+        )
+        raise Mismatch("greatest", cells["greatest"], "an instrument whose own range has an end", why)
     fact = {
         "instrument_id": instrument["id"],
         **said(cells, "greatest", "percent_of_reading", "counts", "resolution"),
