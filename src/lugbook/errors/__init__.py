@@ -76,6 +76,13 @@ from lugbook.errors.refusal import (
     nearest,
     quoted,
 )
+from lugbook.errors.showing import (
+    LabelsDoNotFit,
+    NothingToShow,
+    PaperUnknown,
+    PhotosAmiss,
+    PhotoUnusable,
+)
 from lugbook.errors.tables import (
     CellTooLong,
     CellUnwritable,
@@ -121,6 +128,7 @@ __all__ = [
     "FileUnwritable",
     "ImportRefused",
     "ItemUnknown",
+    "LabelsDoNotFit",
     "LastLineUnreadable",
     "LengthImpossible",
     "LineRefused",
@@ -140,9 +148,13 @@ __all__ = [
     "NotWithdrawable",
     "NothingCalled",
     "NothingToPlanWith",
+    "NothingToShow",
     "NulByte",
     "OutOfRange",
     "OutcomeUnknown",
+    "PaperUnknown",
+    "PhotoUnusable",
+    "PhotosAmiss",
     "PictureFormatUnknown",
     "PieceTooLong",
     "QuoteOpen",
