@@ -43,7 +43,9 @@ def instrument_lines(scope: Scope) -> tuple[InstrumentLine, ...]:
     for reading in scope.readings():
         for column in METERS_OF_A_READING:
             if reading[column] is not None:
-                days.setdefault(directory.history.current(reading[column]), []).append(reading["taken_at"][:10])
+                days.setdefault(directory.history.current(reading[column]), []).append(
+                    reading["taken_at"][:10]
+                )
     pulls = Counter(
         directory.history.current(pull["instrument_id"])
         for pull in scope.rows(Pull, "pulled_at") if pull["instrument_id"] is not None
@@ -52,7 +54,9 @@ def instrument_lines(scope: Scope) -> tuple[InstrumentLine, ...]:
     lines = []
     for identity in sorted({*days, *pulls}):
         row, used = rows[identity], days.get(identity, [])
-        lapsed = sum(count for day, count in Counter(used).items() if meters.calibration(identity, day)[0] == LAPSED)
+        lapsed = sum(
+            count for day, count in Counter(used).items() if meters.calibration(identity, day)[0] == LAPSED
+        )
         lines.append(
             InstrumentLine(row["name"], row["kind"], _accuracy(row), _calibrations(scope, identity),
                            _used(used, pulls[identity]), lapsed)
@@ -92,7 +96,9 @@ def round_lines(scope: Scope, told: BuildStory | None) -> tuple[RoundLine, ...]:
     by_round: dict[int, list[Row]] = {}
     for reading in scope.readings():
         by_round.setdefault(scope.directory.history.current(reading["round_id"]), []).append(reading)
-    return tuple(_round(scope, scope.directory.name(Round, one), rows, shifts) for one, rows in by_round.items())
+    return tuple(
+        _round(scope, scope.directory.name(Round, one), rows, shifts) for one, rows in by_round.items()
+    )
 
 
 def _round(scope: Scope, name: str, rows: list[Row], shifts: dict[str, RoundShift]) -> RoundLine:
@@ -149,7 +155,9 @@ def _service(scope: Scope, row: Row, staged: dict[tuple[int, str, str], str]) ->
 
 def superseded_lines(scope: Scope) -> tuple[SupersededLine, ...]:
     """Every entry of this build, or shared by all builds, that was corrected or withdrawn by the day of the report."""
-    fixed = [(row, row["replaced_id"], row["replacement_id"]) for row in all_rows(scope.connection, Correction)]
+    fixed = [
+        (row, row["replaced_id"], row["replacement_id"]) for row in all_rows(scope.connection, Correction)
+    ]
     out = [(row, row["withdrawn_id"], None) for row in all_rows(scope.connection, Withdrawal)]
     changes = sorted((*fixed, *out), key=lambda change: change[0]["id"])
     numbers = [number for row, old, _ in changes for number in (row["id"], old)]
@@ -157,26 +165,30 @@ def superseded_lines(scope: Scope) -> tuple[SupersededLine, ...]:
     lines = []
     for row, old, new in changes:
         kind, at = notes[old][0], notes[row["id"]][1]
-        line = _superseded(scope, TABLES[kind], row, old, new) if at <= scope.until else None
-        if line is not None:
-            lines.append(SupersededLine(*line, scope.day(at)))
-    return tuple(lines)
+        if at <= scope.until:
+            lines.append(_superseded(scope, TABLES[kind], row, old, new, scope.day(at)))
+    return tuple(line for line in lines if line is not None)
 
 
-def _superseded(scope: Scope, table: type[Fact], change: Row, old: int, new: int | None) -> tuple[str, ...] | None:
+def _superseded(
+    scope: Scope, table: type[Fact], change: Row, old: int, new: int | None, on: str
+) -> SupersededLine | None:
     before = row_by_id(scope.connection, table, old)
     after = row_by_id(scope.connection, table, new) if new is not None else None
     if before is None or scope.build_of(table, before) not in (None, scope.build["id"]):
         return None
     if after is None:
-        names = [name for name in before if name != "id" and not name.endswith("_id") and before[name] is not None]
+        names = [
+            name for name in before if name != "id" and not name.endswith("_id") and before[name] is not None
+        ]
         now_says = "withdrawn: it no longer counts"
     else:
         names = [name for name in before if name != "id" and before[name] != after[name]]
         now_says = _words(scope, after, names)
     what = f"{str(table.__tablename__).replace('_', ' ')} {_called(scope, table, before)}".strip()
     why = LEFT_OUT if scope.is_private else str(change["reason"])
-    return (str(old), what, _words(scope, before, names), now_says, why, scope.person(change["operator_id"]))
+    who = scope.person(change["operator_id"])
+    return SupersededLine(str(old), what, _words(scope, before, names), now_says, why, who, on)
 
 
 def _words(scope: Scope, row: Row, names: list[str]) -> str:

@@ -14,7 +14,7 @@ from lugbook.records.tables import Span
 from lugbook.reports.sparklines import Trend
 from lugbook.reports.summary_page import is_told
 from lugbook.reports.workmanship import CriterionLine, SpanEntry
-from lugbook.units.wording import word_number, word_with_uncertainty
+from lugbook.units.wording import word_with_uncertainty
 
 if TYPE_CHECKING:
     from lugbook.assessment.judging import SpanVerdict
@@ -59,7 +59,7 @@ def _entry(scope: Scope, story: SpanStory, has_picture: bool) -> SpanEntry:
         first_on=_day(story.days[0]) if len(story.days) else "",
         now=_now(verdict),
         now_on=_day(story.days[-1]) if len(story.days) and verdict.microohm_20c is not None else "",
-        limit="" if verdict.limit_microohm is None else f"{word_number(verdict.limit_microohm)} µΩ",
+        limit="" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g} µΩ",
         rate=_rate(verdict),
         readings=len(story.days),
         next_test="" if next_test is None else next_test.isoformat(),
@@ -86,9 +86,7 @@ def _now(verdict: SpanVerdict) -> str:
 def _rate(verdict: SpanVerdict) -> str:
     if verdict.rate_percent_per_year is None or verdict.rate_low is None or verdict.rate_high is None:
         return ""
-    return (
-        f"{verdict.rate_percent_per_year:.0f} % a year ({verdict.rate_low:.0f} to {verdict.rate_high:.0f})"
-    )
+    return f"{verdict.rate_percent_per_year:.0f} % a year ({verdict.rate_low:.0f} to {verdict.rate_high:.0f})"
 
 
 def _trend(story: SpanStory) -> Trend | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 
@@ -88,7 +89,8 @@ def _landing(scope: Scope, landing_id: int | None) -> str:
         return ""
     row = scope.directory.row(Landing, landing_id)
     torque = row["torque_newton_metre"]
-    parts = [row["kind"], row["hardware"], word_torque(torque) if torque else "torque not measured"]
+    held = word_torque(torque).replace(" (", " / ").rstrip(")") if torque else "torque not measured"
+    parts = (row["kind"], row["hardware"], held)
     return f"{row['tag']} ({', '.join(part for part in parts if part)})"
 
 
@@ -114,15 +116,18 @@ def recipe_entries(scope: Scope) -> tuple[RecipeEntry, ...]:
         if row["kind"] == "sample":
             pulls.setdefault(current(row["recipe_id"]), []).append(row)
     rows = scope.directory.rows(Recipe)
-    return tuple(_recipe(scope, rows[identity], used[identity], pulls.get(identity, [])) for identity in sorted(used))
+    return tuple(
+        _recipe(scope, rows[identity], used[identity], pulls.get(identity, [])) for identity in sorted(used)
+    )
 
 
 def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEntry:
     directory = scope.directory
     lug = directory.row(Lug, row["lug_id"])
+    plating = f"{lug['plating']} plated" if lug["plating"] else ""
     facts = (
         ("conductor", _conductor(directory.row(Conductor, row["conductor_id"]))),
-        ("lug", ", ".join(part for part in (lug["name"], lug["material"], lug["plating"] and f"{lug['plating']} plated") if part)),
+        ("lug", ", ".join(part for part in (lug["name"], lug["material"], plating) if part)),
         ("tool and die", f"{directory.name(Tool, row['tool_id'])}, {row['die']}"),
         ("presses", text_of(row["presses"])),
         ("strip length", f"{row['strip_millimetre']:g} mm"),
@@ -176,8 +181,10 @@ def word_torque(newton_metre: float) -> str:
     return f"{newton_metre:g} N m ({word_number(newton_metre / NEWTON_METRE_PER_LBF_FT)} lbf ft)"
 
 
-def tag_order(tag: str) -> tuple[object, ...]:
+def tag_order(tag: str) -> tuple[tuple[int, str], ...]:
     """Sorts tags as a person does: C2 before C10."""
-    from re import split
-
-    return tuple((int(part), "") if part.isdecimal() and part.isascii() else (-1, part) for part in split(r"([0-9]+)", tag))
+    parts = re.split(r"([0-9]+)", tag)
+    return tuple(
+        (len(part.lstrip("0")), part.lstrip("0")) if place % 2 else (-1, part)
+        for place, part in enumerate(parts)
+    )

@@ -75,7 +75,7 @@ def make_report(book: Book, on: date, wanted: Wanted, folder: Path) -> Reported:
     report = gather_report(book, on, wanted)
     document = compose_report(report, wanted)
     paper = pdf_document(document, wanted.paper)
-    stem = file_stem(document, report.issue)
+    stem = file_stem(report, wanted)
     html, pdf = folder / f"{stem}.html", folder / f"{stem}.pdf"
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -99,12 +99,16 @@ def compose_report(report: WorkmanshipReport, wanted: Wanted) -> Document:
     return workmanship_document(report)
 
 
-def file_stem(document: Document, issue: Issue) -> str:
+def file_stem(report: WorkmanshipReport, wanted: Wanted) -> str:
     """A name for the files: letters, digits and hyphens alone, whatever the build is called."""
-    named = "".join(sign.lower() if sign.isalnum() else "-" for sign in document.title)
-    whole = "-".join(part for part in named.split("-") if part)[:60] or "build"
-    number = "".join(sign if sign.isalnum() else "-" for sign in issue.number)[:40]
-    return f"report-{whole}-{number}{'-private' if issue.is_private else ''}"
+    title = f"{report.subject.build} {wanted.span or wanted.cable or ''}"
+    number = _slug(report.issue.number, 40)
+    return f"report-{_slug(title, 60) or 'build'}-{number}{'-private' if report.issue.is_private else ''}"
+
+
+def _slug(text: str, longest: int) -> str:
+    hyphened = "".join(sign.lower() if sign.isalnum() else "-" for sign in text)
+    return "-".join(part for part in hyphened.split("-") if part)[:longest]
 
 
 def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
@@ -231,5 +235,7 @@ def _part(
         other_spans=spans,
         recipes=(),
         services=tuple(line for line in report.services if line.span in tags),
-        superseded=tuple(line for line in report.superseded if any(line.what.endswith(f" {tag}") for tag in tags)),
+        superseded=tuple(
+            line for line in report.superseded if any(line.what.endswith(f" {tag}") for tag in tags)
+        ),
     )

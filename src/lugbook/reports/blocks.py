@@ -16,11 +16,12 @@ class Text:
 
 @dataclass(frozen=True)
 class Notice:
-    """Something that must not be overlooked: framed, red, and said in words."""
+    """Something that must not be overlooked: framed and said in words; red where it puts all the rest in doubt."""
 
     kind: ClassVar[str] = "notice"
     title: str
     sentences: tuple[str, ...]
+    is_alarm: bool = True
 
 
 @dataclass(frozen=True)
@@ -191,8 +192,8 @@ class Document:
     @property
     def has_contents(self) -> bool:
         """Whether it is long enough for a list of contents."""
-        return len(self.sections) > 3
+        return len(self.sections) > 6
 
 
 MARKS = ("bad", "watch", "open", "good", "none")
-"""How a verdict is marked, each with its own shape: needs a person now, is moving, cannot be told yet, sound, nothing."""
+"""Each with its own shape: needs a person now, is moving, cannot be told yet, sound, nothing known."""

@@ -15,7 +15,8 @@ def draw_code(text: str, words: str, *, millimetre: float) -> Drawing:
     code = segno.make_qr(text, error="m", boost_error=True)
     side = code.symbol_size(scale=1, border=4)[0]
     bars = []
-    for y, row in enumerate(code.matrix_iter(border=4)):
+    for y, cells in enumerate(code.matrix_iter(border=4)):
+        row = bytes(cells)
         x = 0
         while x < side:
             run = 0

@@ -8,8 +8,8 @@ from hashlib import sha256
 from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
-from lugbook.reports.blocks import Document, Drawing, Print
-from lugbook.reports.plain_text import plain
+from lugbook.reports.blocks import Column, Document, Drawing, Print, Table
+from lugbook.reports.plain_text import fit_to_show
 
 if TYPE_CHECKING:
     from jinja2 import Template
@@ -27,7 +27,7 @@ def html_document(document: Document) -> bytes:
     from markupsafe import Markup
 
     style = style_sheet()
-    page = _template().render(document=document, style=Markup(style), policy=_policy(style))  # noqa: S704
+    page = _template().render(document=document, style=Markup(style), policy=_policy(style))
     return page.encode("utf-8", "replace")
 
 
@@ -49,22 +49,27 @@ def _template() -> Template:
     from jinja2 import Environment, StrictUndefined
 
     environment = Environment(
-        autoescape=True, undefined=StrictUndefined, finalize=_plain, keep_trailing_newline=True
+        autoescape=True, undefined=StrictUndefined, finalize=_shown, keep_trailing_newline=True
     )
-    environment.globals.update(svg=_svg, svg_address=_svg_address, jpeg_address=_jpeg_address)
+    environment.globals.update(share=_share, svg=_svg, svg_address=_svg_address, jpeg_address=_jpeg_address)
     source = files("lugbook.reports").joinpath(TEMPLATES, "report.html.j2").read_text("utf-8")
     return environment.from_string(source)
 
 
-def _plain(value: Any) -> Any:
+def _shown(value: Any) -> Any:
     """Text without controls; what is markup of our own stays as it is. (Any: the template library's own contract.)"""
-    return plain(value) if type(value) is str else value
+    return fit_to_show(value) if type(value) is str else value
+
+
+def _share(table: Table, column: Column) -> str:
+    """A column's part of the width in percent."""
+    return f"{100 * column.share / sum(one.share for one in table.columns):.1f}"
 
 
 def _svg(drawing: Drawing) -> Markup:
     from markupsafe import Markup
 
-    return Markup(drawing.svg)  # noqa: S704  # made by sparklines or codes from numbers alone
+    return Markup(drawing.svg)  # made by sparklines or codes from numbers alone
 
 
 def _svg_address(drawing: Drawing) -> str:

@@ -34,7 +34,9 @@ def print_photo(content: bytes, name: str, caption: str) -> Print:
 
     picture = _opened(content, name)
     try:
-        picture.draft("RGB", (SHOWN_PIXELS, SHOWN_PIXELS))  # a large JPEG is read at half or a quarter its size
+        picture.draft(
+            "RGB", (SHOWN_PIXELS, SHOWN_PIXELS)
+        )  # a large JPEG is read at half or a quarter its size
         upright = ImageOps.exif_transpose(picture)
         upright.thumbnail((SHOWN_PIXELS, SHOWN_PIXELS), Image.Resampling.BICUBIC)
         flat = _on_white(upright)

@@ -1,4 +1,4 @@
-"""Which characters of a person's text may reach paper or a screen, and where a long word may break."""
+"""Which characters of a person's text may reach paper or a screen, and where a line may break."""
 
 from __future__ import annotations
 
@@ -10,6 +10,12 @@ _KEPT_CONTROLS = frozenset("\n\u200c\u200d")
 """The line end, and the two joiners that some scripts cannot do without."""
 _LONG_RUN = re.compile(r"[!-~\u00a1-\u052f]{25,}")
 _BREAK_EVERY = 12
+_BEFORE_UNIT = re.compile(r"(?<=[0-9]) (?=(?:%|°C|µ?Ω|[mµ]?V|A|k?N|lbf|mm²?|m|s)(?!\w))")
+
+
+def fit_to_show(text: str) -> str:
+    """Plain text in which a number stays on one line with its unit."""
+    return _BEFORE_UNIT.sub("\u00a0", plain(text))
 
 
 def plain(text: str) -> str:
@@ -25,7 +31,7 @@ def plain(text: str) -> str:
 
 def breakable(text: str) -> str:
     """Plain text in which a run of more than 24 letters without a blank may break every 12."""
-    return _LONG_RUN.sub(lambda run: "\u200b".join(_cut(run.group())), plain(text))
+    return _LONG_RUN.sub(lambda run: "\u200b".join(_cut(run.group())), fit_to_show(text))
 
 
 def _shown(sign: str) -> str:

@@ -33,7 +33,9 @@ class Trend:
 def draw_trend(trend: Trend, first_day: float, last_day: float, words: str) -> Drawing | None:
     """The trend between two days that all trends share; None where there is no value to draw."""
     points = [
-        point for point in zip(trend.days, trend.microohm, trend.series, strict=True) if math.isfinite(point[1])
+        point
+        for point in zip(trend.days, trend.microohm, trend.series, strict=True)
+        if math.isfinite(point[1])
     ]
     if not points:
         return None

@@ -4,13 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 
-from lugbook.reports.blocks import Block, Bullets, Column, Count, Notice, Panel, Panels, Table, Text
+from lugbook.reports.blocks import (
+    Block,
+    Column,
+    Count,
+    Notice,
+    Panel,
+    Panels,
+    SealBlock,
+    Table,
+    Text,
+)
+from lugbook.reports.codes import draw_code
 from lugbook.reports.entry_pages import MARK_OF, TimeAxis
 from lugbook.reports.workmanship import Seal, SpanEntry, WorkmanshipReport
 
 MOST_OPEN_POINTS = 8
 """So many fit on the first page; the rest is counted, and stands in its entry."""
-MOST_GAPS = 7
+MOST_GAPS = 9
 MOST_FINDINGS = 5
 MEANINGS = {
     "over limit": "over the limit stated for it",
@@ -29,10 +40,17 @@ def summary_blocks(report: WorkmanshipReport) -> tuple[Block, ...]:
     blocks.append(Panels(_found(report), _not_tested(report)))
     blocks += _open_points(report)
     if report.issue.photos_left_out:
-        count = report.issue.photos_left_out
-        photos = "1 photo" if count == 1 else f"{count} photos"
-        blocks.append(Text(f"{photos} noted in the book {'was' if count == 1 else 'were'} left out of this issue on request."))
+        photos = _count(report.issue.photos_left_out, "photo")
+        blocks.append(Text(f"Left out of this issue on request: {photos} noted in the book."))
+    blocks.append(seal_block(report.seal, 24))
     return tuple(blocks)
+
+
+def seal_block(seal: Seal, millimetre: float) -> SealBlock:
+    """The last seal of the book as text and as a code."""
+    words = "Code to scan: name of the book, number of lines, last seal."
+    code = draw_code(f"lugbook {seal.book} line {seal.lines} seal {seal.head}", words, millimetre=millimetre)
+    return SealBlock((("book", seal.book), ("lines", str(seal.lines))), seal.head, code)
 
 
 def time_axis(report: WorkmanshipReport) -> TimeAxis:
@@ -57,7 +75,7 @@ def unsound_notice(seal: Seal) -> tuple[Block, ...]:
     rest = (f"And {more} more.",) if more > 0 else ()
     lead = (
         "Verifying it found what is listed here. Do not rely on anything in this report until that is explained. "
-        "`lugbook book verify` lists everything."
+        "“lugbook book verify” lists everything."
     )
     return (Notice("This book does not verify", (lead, *shown, *rest)),)
 
@@ -65,12 +83,14 @@ def unsound_notice(seal: Seal) -> tuple[Block, ...]:
 def _in_words(report: WorkmanshipReport) -> str:
     cables, terminals, spans = len(report.cables), len(report.terminals), report.spans
     read = sum(1 for span in spans if span.first)
-    has = f"{report.subject.title} has {_count(cables, 'cable')} with {_count(terminals, 'terminal')} on record"
+    has = (
+        f"{report.subject.title} has {_count(cables, 'cable')} with {_count(terminals, 'terminal')} on record"
+    )
     if not spans:
         return f"{has}. No span of it is watched, so nothing was measured."
     if not read:
         return f"{has}. {_count(len(spans), 'span')} {'is' if len(spans) == 1 else 'are'} watched; none was read yet."
-    when = report.tested_from if report.tested_from == report.tested_to else f"{report.tested_from} to {report.tested_to}"
+    when = " to ".join(dict.fromkeys((report.tested_from, report.tested_to)))
     by = f" by {_listed(report.tested_by)}" if report.tested_by else "; by whom is not recorded"
     return (
         f"{has}. Of {_count(len(spans), 'watched span')} {read} {'was' if read == 1 else 'were'} read in "
@@ -81,17 +101,30 @@ def _in_words(report: WorkmanshipReport) -> str:
 def _found(report: WorkmanshipReport) -> Panel:
     counted = Counter(span.verdict for span in report.spans)
     counts = tuple(
-        Count(mark, str(counted[verdict]), MEANINGS[verdict]) for verdict, mark in MARK_OF.items() if counted[verdict]
+        Count(mark, str(counted[verdict]), MEANINGS[verdict])
+        for verdict, mark in MARK_OF.items()
+        if counted[verdict]
     )
-    return Panel("What was found", counts, "Verdict on each watched span, on the day of issue.")
+    words = "The verdict on each watched span, on the day of issue."
+    if report.rounds:
+        last = report.rounds[-1]
+        by = f", by {last.by}" if last.by else ""
+        words += f"\nLast round: {last.name}, {_count(last.spans_read, 'span')}, {last.days}{by}."
+    return Panel("What was found", counts, words)
 
 
 def _not_tested(report: WorkmanshipReport) -> Panel:
     gaps = [gap for gap in report.gaps if gap.missing]
-    counts = tuple(Count("none", f"{gap.missing} of {gap.of}", gap.words, "untested") for gap in gaps[:MOST_GAPS])
+    counts = tuple(
+        Count("none", f"{gap.missing} of {gap.of}", gap.words, "untested") for gap in gaps[:MOST_GAPS]
+    )
     more = len(gaps) - MOST_GAPS
     rest = f"{more} more and the names" if more > 0 else "The names"
-    words = f"{rest} are listed under “What was not tested”." if counts else "Nothing of what is looked at is missing."
+    words = (
+        f"{rest} are listed under “What was not tested”."
+        if counts
+        else "Nothing of what is looked at is missing."
+    )
     return Panel("What was not tested", counts, words)
 
 
@@ -111,7 +144,7 @@ def _open_points(report: WorkmanshipReport) -> list[Block]:
         shown = ", ".join(overdue[:6]) + (f" and {len(overdue) - 6} more" if len(overdue) > 6 else "")
         sentences.append(f"The day to test again has passed for {_count(len(overdue), 'span')}: {shown}.")
     if sentences:
-        blocks.append(Bullets(tuple(sentences)))
+        blocks.append(Text(" ".join(sentences)))
     return blocks or [Text("Open points: none. No span needs a person, and none is overdue.")]
 
 

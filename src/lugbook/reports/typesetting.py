@@ -1,8 +1,8 @@
 """Setting pages from our own templates: data and files in, a PDF out; nothing is asked from outside.
 
-Three steps, each taken only if the one before fails. The fonts that come with our libraries are tried first, so that the
-bytes are the same on every machine; then those of the machine as well; then letters that no font has are written as
-their Unicode numbers. All three declare PDF/A-2a and PDF/UA-1. Where that still fails, the declaration is left out.
+Three steps, each taken only if the one before fails. The fonts that come with our libraries are tried first, so that
+the bytes are the same on every machine; then those of the machine as well; then letters that no font has are written
+as their Unicode numbers. All three declare PDF/A-2a and PDF/UA-1. Where that still fails, the declaration is left out.
 """
 
 from __future__ import annotations
@@ -27,8 +27,12 @@ FAMILIES = ("Libertinus Serif", "DejaVu Sans")
 """The first comes inside the typesetter, the second with the plotting library."""
 DECLARED = "This file declares PDF/A-2a and PDF/UA-1 (tagged, fonts embedded)."
 NOT_DECLARED = "This file does not declare PDF/A: a part of it cannot be set as that standard asks."
-SPELLED = "No font at hand has these letters, so they stand as their Unicode numbers; the HTML file has them: "
-PROBE = b'#set document(title: "letters")\n#set text(lang: "en")\n#for sign in json("data.json") { par(sign) }'
+SPELLED = (
+    "No font at hand has these letters, so they stand as their Unicode numbers; the HTML file has them: "
+)
+PROBE = (
+    b'#set document(title: "letters")\n#set text(lang: "en")\n#for sign in json("data.json") { par(sign) }'
+)
 PROBE_DAY = datetime(2000, 1, 1, tzinfo=UTC)
 FACES = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf", "DejaVuSans-Oblique.ttf")
 MOST_NAMED = 12
@@ -92,12 +96,13 @@ def _compile(
     import typst
 
     (root / "data.json").write_text(json.dumps(data, ensure_ascii=False), "utf-8")
-    made: Any = typst.compile(  # Any: the library types its result as bytes, list or None
+    compile_pages: Any = typst.compile  # Any: the library's own type takes no list of strings
+    made = compile_pages(
         str(root / "main.typ"),
         root=str(root),
         font_paths=fonts,
         format="pdf",
-        pdf_standards=list(standards),  # type: ignore[arg-type]  # it wants literals
+        pdf_standards=list(standards),
         timestamp=stamp,
     )
     return bytes(made)
@@ -112,7 +117,8 @@ def _fonts(root: Path, *, with_system: bool) -> Fonts:
     from typst import Fonts
 
     spec = find_spec("matplotlib")
-    assert spec is not None and spec.origin is not None
+    assert spec is not None
+    assert spec.origin is not None
     shipped, beside = Path(spec.origin).parent / "mpl-data" / "fonts" / "ttf", root / "fonts"
     beside.mkdir(exist_ok=True)
     for face in FACES:
@@ -141,9 +147,9 @@ def _letters_without_font(root: Path, letters: set[str], fonts: Fonts) -> frozen
 
 def _letters(data: Any) -> set[str]:
     """Every letter beyond Latin-1 in the data. (Any: JSON.)"""
-    found: set[str] = set()
-    _walk(data, lambda text: "" if found.update(sign for sign in text if sign > "\u00ff") else text)
-    return found
+    texts: list[str] = []
+    _walk(data, lambda text: texts.append(text) or text)  # type: ignore[func-returns-value]
+    return {sign for text in texts for sign in text if sign > "\u00ff"}
 
 
 def _walk(data: Any, change: Callable[[str], str]) -> Any:

@@ -10,15 +10,13 @@ from lugbook.reports.blocks import (
     Facts,
     Figure,
     Notice,
-    SealBlock,
     Section,
     Table,
     Text,
 )
-from lugbook.reports.codes import draw_code
 from lugbook.reports.entry_pages import entry_of, lone_entry, picture_of
 from lugbook.reports.standing_words import CAUTION, HOW_TO_CHECK, HOW_TO_READ, LIMITS, PRIVATE
-from lugbook.reports.summary_page import summary_blocks, time_axis, unsound_notice
+from lugbook.reports.summary_page import seal_block, summary_blocks, time_axis, unsound_notice
 from lugbook.reports.workmanship import RecipeEntry, Seal, WorkmanshipReport
 
 NOTHING_SAID = "not recorded"
@@ -33,7 +31,7 @@ def workmanship_document(report: WorkmanshipReport) -> Document:
         *_recipes(report),
         _cables(report),
         *_pictures(report),
-        *_terminals(report, is_whole=True),
+        *_terminals(report),
         _services(report),
         _untested(report),
         _criteria(report),
@@ -45,17 +43,22 @@ def workmanship_document(report: WorkmanshipReport) -> Document:
 
 
 def extract_document(report: WorkmanshipReport, kicker: str) -> Document:
-    """One page on a cable or a span: the same entries, without what is said of the whole build."""
-    parts: list[Section] = [*_pictures(report), *_terminals(report, is_whole=False)]
-    if report.cables:
-        parts.append(_cables(report))
+    """A page on a cable or a span: the same entries, without what is said of the whole build."""
+    axis = time_axis(report)
+    entries = [entry_of(terminal, axis) for terminal in report.terminals]
+    entries += [lone_entry(span, axis) for span in report.other_spans]
+    plots = [picture_of(span, 125.0) for span in report.spans if span.picture]
+    seal: tuple[Block, ...] = (seal_block(report.seal, 24), Text(HOW_TO_CHECK[1]))
+    parts = [Section("measured", "As measured", (*plots, *entries, *seal))]
     if report.services:
         parts.append(_services(report))
     if report.superseded:
         parts.append(_superseded(report))
-    parts.append(_seal(report.seal))
-    blocks = (*unsound_notice(report.seal), Text(f"From the record of {report.subject.build}; {PART_OF}"))
-    return _document(kicker, report, tuple(parts), blocks)
+    carried = [
+        Facts((("from, to", line.ends), ("carries", line.carries or NOTHING_SAID))) for line in report.cables
+    ]
+    words = Text(f"From the record of {report.subject.build}; {PART_OF}")
+    return _document(kicker, report, tuple(parts), (*unsound_notice(report.seal), words, *carried))
 
 
 def _document(
@@ -89,23 +92,42 @@ def _how_to_read(report: WorkmanshipReport) -> Section:
 def _method(report: WorkmanshipReport) -> Section:
     blocks: list[Block] = [
         Text(
-            "Each reading is the drop in millivolts between two fixed probe places while a known current flows: R = V / I, "
-            "brought to 20 °C with the coefficient of copper, 0.00393 per kelvin (IEC 60028). What the meters did to all "
-            "readings of a round together is estimated from all spans of that round and taken out before anything is "
-            "judged; what each reading may be out comes from the meters' stated accuracy."
+            "Each reading is the drop in millivolts between two fixed probe places while a known current flows: "
+            "R = V / I, brought to 20 °C with the coefficient of copper, 0.00393 per kelvin (IEC 60028). What the "
+            "meters did to all readings of a round together is estimated from all spans of that round and taken out "
+            "before anything is judged; what each reading may be out comes from the meters' stated accuracy."
         ),
         _table(
             "Meters and their calibration",
-            (("instrument", 1.1), ("kind", 1.2), ("stated accuracy", 2.0), ("calibration", 2.3), ("used", 1.8)),
+            (
+                ("instrument", 1.1),
+                ("kind", 1.2),
+                ("stated accuracy", 2.0),
+                ("calibration", 2.3),
+                ("used", 1.8),
+            ),
             [
-                (one.name, one.kind, one.accuracy, _calibration(one.calibrated, one.lapsed_readings), one.used)
+                (
+                    one.name,
+                    one.kind,
+                    one.accuracy,
+                    _calibration(one.calibrated, one.lapsed_readings),
+                    one.used,
+                )
                 for one in report.instruments
             ],
             "No instrument is recorded for this build.",
         ),
         _table(
             "Rounds of readings",
-            (("round", 1.0), ("days", 1.7), ("spans", 0.6), ("by", 1.4), ("meters read", 1.5), ("check standard", 2.2)),
+            (
+                ("round", 1.0),
+                ("days", 1.7),
+                ("spans", 0.6),
+                ("by", 1.4),
+                ("meters read", 1.5),
+                ("check standard", 2.2),
+            ),
             [
                 (one.name, one.days, str(one.spans_read), one.by or NOTHING_SAID, one.shift, one.check)
                 for one in report.rounds
@@ -130,8 +152,8 @@ def _recipes(report: WorkmanshipReport) -> tuple[Section, ...]:
         nothing = Text("No recipe is recorded: how these terminals were made is not known.")
         return (Section("recipes", "Recipes and their proof", (nothing,)),)
     lead = Text(
-        "A recipe is conductor, lug, tool, die setting, presses and strip length together. Its proof is samples made the "
-        "same way and pulled to failure."
+        "A recipe is conductor, lug, tool, die setting, presses and strip length together. Its proof is samples made "
+        "the same way and pulled to failure."
     )
     heads = Section("recipes", "Recipes and their proof", (lead,))
     return (heads, *(_recipe(place, one) for place, one in enumerate(report.recipes)))
@@ -151,11 +173,15 @@ def _recipe(place: int, recipe: RecipeEntry) -> Section:
     blocks.append(
         _table(
             f"Samples of {recipe.name} pulled",
-            (("sample", 1.0), ("day", 1.0), ("pulled at", 1.6), ("failed by", 1.4), ("tester", 0.9), ("by", 1.4)),
-            [
-                (one.sample, one.on, one.force, one.failure, one.instrument, one.by)
-                for one in recipe.pulls
-            ],
+            (
+                ("sample", 1.0),
+                ("day", 1.0),
+                ("pulled at", 1.6),
+                ("failed by", 1.4),
+                ("tester", 0.9),
+                ("by", 1.4),
+            ),
+            [(one.sample, one.on, one.force, one.failure, one.instrument, one.by) for one in recipe.pulls],
             "No sample of this recipe was pulled: it has no proof in this book.",
         )
     )
@@ -176,20 +202,19 @@ def _pictures(report: WorkmanshipReport) -> tuple[Section, ...]:
     told = [span for span in report.spans if span.picture]
     if not told:
         return ()
-    blocks = tuple(picture_of(span) for span in told)
+    blocks = tuple(picture_of(span, 160.0) for span in told)
     return (Section("pictures", "The spans that need a person", blocks),)
 
 
-def _terminals(report: WorkmanshipReport, *, is_whole: bool) -> tuple[Section, ...]:
+def _terminals(report: WorkmanshipReport) -> tuple[Section, ...]:
     axis = time_axis(report)
     entries = tuple(entry_of(terminal, axis) for terminal in report.terminals)
-    nothing = (Text("No terminal is recorded for this build."),)
-    sections = [Section("terminals", "Terminals, one by one", entries or nothing)] if entries or is_whole else []
     others = tuple(lone_entry(span, axis) for span in report.other_spans)
-    if others:
-        title = "Spans that belong to no single terminal" if sections else "As measured"
-        sections.append(Section("spans", title, others))
-    return tuple(sections)
+    nothing = (Text("No terminal is recorded for this build."),)
+    terminals = Section("terminals", "Terminals, one by one", entries or nothing)
+    if not others:
+        return (terminals,)
+    return (terminals, Section("spans", "Spans that belong to no single terminal", others))
 
 
 def _services(report: WorkmanshipReport) -> Section:
@@ -212,7 +237,9 @@ def _untested(report: WorkmanshipReport) -> Section:
         f"{gap.words}: {gap.missing} of {gap.of}{_which(gap.which)}." for gap in report.gaps if gap.missing
     ]
     words = Text("What is not in this list was tested or recorded at least once.")
-    blocks = (words, Bullets(tuple(lines))) if lines else (Text("Nothing of what is looked at here is missing."),)
+    blocks = (
+        (words, Bullets(tuple(lines))) if lines else (Text("Nothing of what is looked at here is missing."),)
+    )
     return Section("untested", "What was not tested, by name", blocks)
 
 
@@ -245,18 +272,15 @@ def _superseded(report: WorkmanshipReport) -> Section:
 
 
 def _limits() -> Section:
-    blocks: tuple[Block, ...] = (Bullets(LIMITS), Notice("Before hands go near a battery", (CAUTION,)))
+    blocks: tuple[Block, ...] = (
+        Bullets(LIMITS),
+        Notice("Before hands go near a battery", (CAUTION,), is_alarm=False),
+    )
     return Section("limits", "Cautions, and the limits of this record", blocks)
 
 
 def _seal(seal: Seal) -> Section:
-    code = draw_code(
-        f"lugbook {seal.book} line {seal.lines} seal {seal.head}",
-        "Code to scan: name of the book, number of lines, last seal.",
-        millimetre=30,
-    )
-    pairs = (("book", seal.book), ("lines", str(seal.lines)))
-    return Section("seal", "The seal of the book", (SealBlock(pairs, seal.head, code), Bullets(HOW_TO_CHECK)))
+    return Section("seal", "The seal of the book", (seal_block(seal, 30), Bullets(HOW_TO_CHECK)))
 
 
 def _table(
