@@ -9,6 +9,7 @@ class PhotoUnusable(Refusal):
     """A picture that cannot or may not be shown."""
 
     def __init__(self, name: str, why: str) -> None:
+        self.why = why
         super().__init__(f"The photo {quoted(name)} cannot be taken: {why}.")
 
 

@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow, PhotosAmiss, quoted
+from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.evidence import gather_evidence
 from lugbook.jobs.exchanging import write_file
-from lugbook.jobs.photographs import find_original, is_changed
 from lugbook.jobs.report_gaps import gaps_of
 from lugbook.jobs.report_history import instrument_lines, round_lines, service_lines, superseded_lines
+from lugbook.jobs.report_photos import begin_prints, finished_prints
 from lugbook.jobs.report_scope import Scope
 from lugbook.jobs.report_spans import criterion_lines, span_entries
 from lugbook.jobs.report_terminals import cable_lines, recipe_entries, terminal_entries
 from lugbook.records.logbook import read_head
 from lugbook.records.store import Book
-from lugbook.records.tables import CableEnd, Photo, Terminal
+from lugbook.records.tables import Photo
 from lugbook.records.verification import verify
-from lugbook.reports.blocks import Document, Print
+from lugbook.reports.blocks import Document
 from lugbook.reports.workmanship import (
     CableLine,
     Issue,
@@ -34,6 +35,8 @@ from lugbook.reports.workmanship import (
 
 if TYPE_CHECKING:
     from lugbook.assessment.story import BuildStory
+
+MOST_SIDE_BY_SIDE = 4
 
 
 @dataclass(frozen=True)
@@ -118,9 +121,13 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
         head = read_head(connection)
         directory = Directory(connection)
         scope = Scope(connection, directory, _build(directory, wanted.build), on, wanted.is_private)
-        told = _told(scope)
-        spans = span_entries(scope, told)
-        photos, left_out = _photos(book, scope, wanted)
+        with ThreadPoolExecutor(max_workers=MOST_SIDE_BY_SIDE) as side_by_side:
+            rows = scope.rows(Photo) if wanted.with_photos else []
+            pending = begin_prints(side_by_side, scope, rows, book.path, wanted.photo_folders)
+            told = _told(scope)
+            spans = span_entries(scope, told)
+            photos = finished_prints(scope, pending)
+        left_out = 0 if wanted.with_photos else len(scope.rows(Photo))
         terminals = terminal_entries(scope, spans, photos)
         mine = {span.tag for terminal in terminals for span in terminal.spans}
         cables, recipes, rounds = cable_lines(scope), recipe_entries(scope), round_lines(scope, told)
@@ -167,36 +174,6 @@ def _told(scope: Scope) -> BuildStory | None:
     from lugbook.assessment.story import tell_build
 
     return tell_build(scope.on, gathered[0])
-
-
-def _photos(book: Book, scope: Scope, wanted: Wanted) -> tuple[dict[int, tuple[Print, ...]], int]:
-    """Prints by terminal, and how many were left out on request. Raises PhotosAmiss with all that are amiss."""
-    from lugbook.reports.photographs import print_photo
-
-    rows = scope.rows(Photo)
-    if not wanted.with_photos:
-        return {}, len(rows)
-    found: dict[int, tuple[Print, ...]] = {}
-    amiss = []
-    for row in rows:
-        name = _photo_name(scope, row)
-        content = find_original(book.path, row["digest"], row["byte_count"], wanted.photo_folders)
-        if content is None:
-            how = "has changed since it was noted" if is_changed(book.path, row["digest"]) else "is missing"
-            amiss.append(f"{name} (entry {row['id']}, SHA-256 {row['digest'][:16]}...) {how}.")
-            continue
-        terminal = scope.directory.history.current(row["terminal_id"])
-        caption = " · ".join(part for part in (scope.free(row["note"]), row["digest"][:12]) if part)
-        printed = print_photo(content, row["file_name"], caption)
-        found[terminal] = (*found.get(terminal, ()), printed)
-    if amiss:
-        raise PhotosAmiss(amiss)
-    return found, 0
-
-
-def _photo_name(scope: Scope, row: Row) -> str:
-    end = scope.directory.row(CableEnd, scope.directory.row(Terminal, row["terminal_id"])["cable_end_id"])
-    return f"{end['tag']}: photo {quoted(row['file_name'])}"
 
 
 def _of_span(report: WorkmanshipReport, tag: str) -> WorkmanshipReport:
