@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from lugbook.reports.blocks import Drawing
+from lugbook.reports.plain_text import plain
+
+MOST_CHARACTERS = 400
 
 
 def draw_code(text: str, words: str, *, millimetre: float) -> Drawing:
     """The QR code (ISO/IEC 18004) of a text, with the four modules of quiet margin that the standard asks for.
 
-    `words` say what it holds. Error correction is raised as far as the size of the code allows.
+    `words` say what it holds; of a text longer than 400 characters the beginning is held. Error correction is raised as
+    far as the size of the code allows.
     """
     import segno
 
-    code = segno.make_qr(text, error="m", boost_error=True)
+    code = segno.make_qr(plain(text)[:MOST_CHARACTERS], error="m", boost_error=True)
     side = code.symbol_size(scale=1, border=4)[0]
     bars = []
     for y, cells in enumerate(code.matrix_iter(border=4)):

@@ -47,13 +47,13 @@ def entry_of(terminal: TerminalEntry, axis: TimeAxis) -> Entry:
         remarks.insert(0, "Not judged: no span of this terminal is watched, and nothing was measured.")
     measures = tuple(measure_of(span, axis) for span in terminal.spans)
     return Entry(
-        anchor_of(terminal.end), terminal.end, tuple(about), measures, tuple(remarks), terminal.photos
+        anchor_of("end", terminal.end), terminal.end, tuple(about), measures, tuple(remarks), terminal.photos
     )
 
 
 def lone_entry(span: SpanEntry, axis: TimeAxis) -> Entry:
     """A span that belongs to no single terminal."""
-    return Entry(anchor_of(span.tag), span.tag, (f"place: {span.place}",), (measure_of(span, axis),), ())
+    return Entry(anchor_of("span", span.tag), span.tag, (f"place: {span.place}",), (measure_of(span, axis),), ())
 
 
 def measure_of(span: SpanEntry, axis: TimeAxis) -> Measure:
@@ -99,9 +99,9 @@ def picture_of(span: SpanEntry, wide: float) -> Figure:
     )
 
 
-def anchor_of(tag: str) -> str:
-    """A name for links that no text of a person can bend: "at-" and 16 hex digits."""
-    return f"at-{sha256(tag.encode()).hexdigest()[:16]}"
+def anchor_of(kind: str, tag: str) -> str:
+    """A name for links that no text of a person can bend: "end-" or "span-" and 16 hex digits."""
+    return f"{kind}-{sha256(tag.encode('utf-8', 'surrogatepass')).hexdigest()[:16]}"
 
 
 def _trend_of(span: SpanEntry, axis: TimeAxis) -> Drawing | None:
