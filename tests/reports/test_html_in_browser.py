@@ -10,12 +10,12 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-
 from invented_report import fill_every_text, photo, small_report, terminal
+from parsed_page import Page
+
 from lugbook.reports.html import html_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.workmanship_pages import workmanship_document
-from parsed_page import Page
 
 BROWSER = shutil.which("chromium") or shutil.which("chromium-browser")
 QUIET = (
@@ -93,7 +93,9 @@ def test_the_listener_hears_and_the_script_runs_where_text_is_taken_as_markup(tm
     """The check above can fail: the same text, put into a page as it is, does all of it."""
     page = tmp_path / "careless.html"
     with listener() as (port, asked):
-        page.write_text(f"<!DOCTYPE html><title>careless</title><p title=\"{hostile(port)}\">", encoding="utf-8")
+        page.write_text(
+            f'<!DOCTYPE html><title>careless</title><p title="{hostile(port)}">', encoding="utf-8"
+        )
 
         shown = opened(page, tmp_path)
 
@@ -106,12 +108,14 @@ def test_the_page_is_no_wider_than_a_phone(tmp_path: Path) -> None:
     page = tmp_path / "phone.html"
     content = html_document(workmanship_document(fill_every_text(small_report(), " " + "W" * 200))).decode()
     told = "<script>document.title=document.documentElement.scrollWidth</script></body>"
-    open_content = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", content).replace("</body>", told)
+    open_content = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", content).replace(
+        "</body>", told
+    )
     framed = tmp_path / "framed.html"
     page.write_text(open_content, encoding="utf-8")
     framed.write_text(
         "<!DOCTYPE html><title></title><iframe src='phone.html' width=390 height=844 onload=\"document.title="
-        "this.contentDocument.title\"></iframe>",
+        'this.contentDocument.title"></iframe>',
         encoding="utf-8",
     )
     assert BROWSER is not None

@@ -7,14 +7,14 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-
 from invented_report import HEAD, fill_every_text, photo, small_report, terminal
+from parsed_page import Page
+
 from lugbook.reports.blocks import Document
 from lugbook.reports.html import html_document, style_sheet
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.workmanship import Gap, Seal, WorkmanshipReport
 from lugbook.reports.workmanship_pages import extract_document, workmanship_document
-from parsed_page import Page
 
 GOLDEN = Path(__file__).parents[1] / "golden" / "workmanship_report.txt"
 HOSTILE = (
@@ -29,6 +29,8 @@ HOSTILE = (
     "&lt;b&gt; &amp; &#60;",
     "a\x00b\x1b[31mc\u202ed\u2066e\ud800f",
 )
+
+
 def page_of(report: WorkmanshipReport) -> Page:
     return Page(html_document(workmanship_document(report)).decode())
 
@@ -56,12 +58,16 @@ def test_the_summary_comes_first_and_what_was_not_tested_stands_beside_what_was_
         "The seal of the book",
     ]  # fmt: skip
     contents = text.index("Contents")
-    places = [text.index(words) if n < 6 else text.index(words, contents + 500) for n, words in enumerate(order)]
+    places = [
+        text.index(words) if n < 6 else text.index(words, contents + 500) for n, words in enumerate(order)
+    ]
     assert places == sorted(places)
 
 
 def test_both_panels_of_the_summary_are_of_one_kind() -> None:
-    panels = [attributes for _, attributes in page_of(small_report()).elements if attributes.get("class") == "panel"]
+    panels = [
+        attributes for _, attributes in page_of(small_report()).elements if attributes.get("class") == "panel"
+    ]
 
     assert len(panels) == 2
 
@@ -75,7 +81,9 @@ def test_every_verdict_is_told_by_word_and_by_shape() -> None:
 
 
 def test_a_book_that_does_not_verify_is_said_in_words_before_anything_else() -> None:
-    unsound = replace(small_report(), seal=Seal("0" * 32, 812, HEAD, ("Row 41 of reading does not say what line 41 says.",)))
+    unsound = replace(
+        small_report(), seal=Seal("0" * 32, 812, HEAD, ("Row 41 of reading does not say what line 41 says.",))
+    )
     text = text_of(unsound)
 
     assert text.index("This book does not verify") < text.index("Tern has 1 cable")
@@ -93,7 +101,13 @@ def test_a_page_on_one_cable_of_an_unsound_book_carries_the_notice_too() -> None
 
 def test_nothing_read_is_said_aloud() -> None:
     bare = replace(
-        small_report(), terminals=(terminal(spans=()),), other_spans=(), rounds=(), tested_by=(), tested_from="", tested_to=""
+        small_report(),
+        terminals=(terminal(spans=()),),
+        other_spans=(),
+        rounds=(),
+        tested_by=(),
+        tested_from="",
+        tested_to="",
     )
 
     text = text_of(bare)
@@ -117,11 +131,15 @@ def test_values_known_from_memory_are_marked_where_they_are_shown() -> None:
 def test_photos_left_out_are_counted() -> None:
     issue = replace(small_report().issue, photos_left_out=3)
 
-    assert "Left out of this issue on request: 3 photos noted in the book." in text_of(small_report(issue=issue))
+    assert "Left out of this issue on request: 3 photos noted in the book." in text_of(
+        small_report(issue=issue)
+    )
 
 
 def test_the_same_report_gives_the_same_bytes() -> None:
-    assert html_document(workmanship_document(small_report())) == html_document(workmanship_document(small_report()))
+    assert html_document(workmanship_document(small_report())) == html_document(
+        workmanship_document(small_report())
+    )
 
 
 @pytest.mark.parametrize("text", HOSTILE)
@@ -152,8 +170,19 @@ def test_the_page_asks_for_nothing_and_runs_nothing() -> None:
     pictured = small_report(terminals=(terminal(photos=(print_photo(photo(), "a.jpg", "a"),)),))
     elements = page_of(pictured).elements
 
-    assert {tag for tag, _ in elements} & {"script", "link", "iframe", "object", "embed", "form", "base", "style"} == {"style"}
-    assert not [name for _, attributes in elements for name in attributes if name.startswith("on") or name == "style"]
+    assert {tag for tag, _ in elements} & {
+        "script",
+        "link",
+        "iframe",
+        "object",
+        "embed",
+        "form",
+        "base",
+        "style",
+    } == {"style"}
+    assert not [
+        name for _, attributes in elements for name in attributes if name.startswith("on") or name == "style"
+    ]
     addresses = [a[name] for _, a in elements for name in ("src", "href") if name in a]
     assert addresses
     assert all(address.startswith(("#", "data:image/")) for address in addresses)
@@ -164,7 +193,9 @@ def test_the_content_policy_lets_in_the_own_style_and_pictures_alone() -> None:
     style = content.split("<style>")[1].split("</style>")[0]
     digest = b64encode(sha256(style.encode()).digest()).decode()
 
-    (policy,) = [a["content"] for _, a in Page(content).elements if a.get("http-equiv") == "Content-Security-Policy"]
+    (policy,) = [
+        a["content"] for _, a in Page(content).elements if a.get("http-equiv") == "Content-Security-Policy"
+    ]
     assert policy == (
         f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:; base-uri 'none'; form-action 'none'"
     )

@@ -86,7 +86,7 @@ def _by_steps(root: Path, data: Mapping[str, Any], stamp: datetime) -> Paper:
 
 def _raise_unless_of_standard(error: TypstError) -> None:
     """What a standard forbids is answered by a further step; anything else is a fault of ours."""
-    if not error.message.startswith("PDF/"):
+    if not str(error).startswith("PDF/"):
         raise error
 
 
