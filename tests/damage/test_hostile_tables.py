@@ -3,10 +3,10 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from lugbook.exchange.layout import Layout
 
 from lugbook.errors import Refusal
 from lugbook.exchange.faults import word_fault
-from lugbook.exchange.layout import Layout
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import parse_log, read_log
 from lugbook.exchange.tables_out import write_table

@@ -1,9 +1,9 @@
 """The documented headings, and that each column can be explained."""
 
 import pytest
+from lugbook.exchange.layout import Column, Layout
 
 from lugbook.exchange.cells import expected_of
-from lugbook.exchange.layout import Column, Layout
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import parse_log, read_log
 from lugbook.exchange.tables_out import write_table

@@ -6,9 +6,9 @@ from functools import cache
 from io import BytesIO
 
 import pytest
-from invented_report import BOOK, HEAD, fill_every_text, large_report, photo, small_report, terminal
 from pypdf import PdfReader
 
+from invented_report import BOOK, HEAD, fill_every_text, large_report, photo, small_report, terminal
 from lugbook.errors import PaperUnknown
 from lugbook.reports import typesetting
 from lugbook.reports.blocks import Document
@@ -44,7 +44,7 @@ def test_the_text_reads_in_the_order_of_the_page() -> None:
         "creeping: rising for some time", "What was not tested", "1 of 3", "watched spans never read", "Open points",
         "C12B/crimp", "Rising 9 % a year since about April 2022", BOOK, HEAD, "Contents", "How to read this report",
         "Method and instruments", "MV1", "Recipe R2", "9323 N (2100 lbf)", "1.80 m (5.9 ft)", "C12A", "made 2021-03-06",
-        "20.1 ± 0.4 µΩ", "C12B", "Workmanship, 10 lines: 10 good.", "green film", "IEEE 837, older editions",
+        "20.1 ± 0.4 µΩ", "C12B", "Workmanship, 10 lines: 10 good.", "green", "IEEE 837, older editions",
         "from memory, to be checked", "digits swapped", "no survey of the whole electrical system", HEAD,
     ]  # fmt: skip
     at = 0
@@ -174,7 +174,8 @@ def test_letters_that_no_font_has_are_written_as_numbers_and_that_is_said(
     assert f"Note: [U+6F22][U+5B57] and {GREEK}" in text_of(paper)
     assert paper.declares_archive
     assert paper.remark == (
-        "No font at hand has these letters, so they stand as their Unicode numbers; the HTML file has them: U+5B57, U+6F22."
+        "No font at hand has these letters, so they stand as their Unicode numbers; the HTML file has them: "
+        "U+5B57, U+6F22."
     )
     assert paper.remark in text_of(paper)
 

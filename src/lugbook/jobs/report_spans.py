@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from lugbook.assessment.story import BuildStory, SpanStory
 
 EPOCH = date(1970, 1, 1).toordinal()
-MOST_PICTURES = 12
+MOST_PICTURES = 8
 """Large plots, of the spans that need a person most; the small trend of every span is in its entry."""
 OWN_ASSUMPTION = "our assumption"
 

@@ -77,14 +77,16 @@ def make_report(book: Book, on: date, wanted: Wanted, folder: Path) -> Reported:
     check_paper(wanted.paper)
     report = gather_report(book, on, wanted)
     document = compose_report(report, wanted)
-    paper = pdf_document(document, wanted.paper)
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        page = beside.submit(html_document, document)
+        paper = pdf_document(document, wanted.paper)
     stem = file_stem(report, wanted)
     html, pdf = folder / f"{stem}.html", folder / f"{stem}.pdf"
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise FileUnwritable(folder) from error
-    write_file(html, html_document(document))
+    write_file(html, page.result())
     write_file(pdf, paper.content)
     unsound = ("This book does not verify; the report says so in red on its first page.",)
     remarks = (*(unsound if report.seal.findings else ()), *((paper.remark,) if paper.remark else ()))

@@ -53,7 +53,9 @@ def entry_of(terminal: TerminalEntry, axis: TimeAxis) -> Entry:
 
 def lone_entry(span: SpanEntry, axis: TimeAxis) -> Entry:
     """A span that belongs to no single terminal."""
-    return Entry(anchor_of("span", span.tag), span.tag, (f"place: {span.place}",), (measure_of(span, axis),), ())
+    return Entry(
+        anchor_of("span", span.tag), span.tag, (f"place: {span.place}",), (measure_of(span, axis),), ()
+    )
 
 
 def measure_of(span: SpanEntry, axis: TimeAxis) -> Measure:

@@ -86,7 +86,7 @@ def small_report(**changed: Any) -> WorkmanshipReport:
         round_remarks=(),
         recipes=(recipe(),),
         cables=(CableLine("C12", "2/0 AWG (67.4 mm²), tinned", "1.80 m (5.9 ft)", "engine → bilge", "starter"),),
-        services=(ServiceLine("2024-04-21", "C12A/crimp", "cleaned", "mate", "1.45 mV at 107 A", "", "", "green film"),),
+        services=(ServiceLine("2024-04-21", "C12A/crimp", "cleaned", "mate", "1.45 mV at 107 A", "", "", "green"),),
         criteria=(CriterionLine("level to plan by", "a multiple of the first level", "IEEE 837, older editions",
                                 "from memory, to be checked", "2 spans"),),
         superseded=(SupersededLine("41", "reading C12A/crimp", "drop millivolt: 8.4", "drop millivolt: 0.84",
@@ -136,7 +136,7 @@ def _shaded(seed: int, size: tuple[int, int]) -> Image.Image:
 
 
 def fill_every_text(value: Any, text: str) -> Any:
-    """The same values with `text` after every text, verdicts and SVG and ISO days of issue left alone. (Any: any value.)"""
+    """The same values with `text` after every text; verdicts, SVG and the day of issue stay. (Any: any value.)"""
     if isinstance(value, str):
         return value + text
     if isinstance(value, tuple):
