@@ -16,7 +16,7 @@ class Text:
 
 @dataclass(frozen=True)
 class Notice:
-    """Something that must not be overlooked: framed and said in words; red where it puts all the rest in doubt."""
+    """Something that must not be overlooked: framed and said in words; red where what follows cannot be relied on."""
 
     kind: ClassVar[str] = "notice"
     title: str

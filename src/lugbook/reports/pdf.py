@@ -42,7 +42,8 @@ def _json_of(value: Any, pictures: dict[str, bytes]) -> Any:
     if isinstance(value, Print):
         name = f"photo-{len(pictures)}.jpg"
         pictures[name] = value.jpeg
-        return {"file": name, "caption": breakable(value.caption)}
+        ratio = value.width_pixel / value.height_pixel
+        return {"file": name, "caption": breakable(value.caption), "ratio": ratio}
     if isinstance(value, str):
         return breakable(value)
     if isinstance(value, tuple):

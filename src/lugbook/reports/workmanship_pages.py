@@ -236,7 +236,10 @@ def _untested(report: WorkmanshipReport) -> Section:
     lines = [
         f"{gap.words}: {gap.missing} of {gap.of}{_which(gap.which)}." for gap in report.gaps if gap.missing
     ]
-    words = Text("What is not in this list was tested or recorded at least once.")
+    words = Text(
+        "Each line is one thing this report looks for, and where it is missing. What it does not look for stands "
+        "under the limits of this record."
+    )
     blocks = (
         (words, Bullets(tuple(lines))) if lines else (Text("Nothing of what is looked at here is missing."),)
     )
