@@ -8,14 +8,24 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from invented_report import BOOK, HEAD, fill_every_text, large_report, photo, small_report, terminal
+from invented_report import (
+    BOOK,
+    HEAD,
+    fill_every_text,
+    large_report,
+    photo,
+    recipe,
+    small_report,
+    span,
+    terminal,
+)
 from lugbook.errors import PaperUnknown
 from lugbook.reports import typesetting
 from lugbook.reports.blocks import Document
 from lugbook.reports.pdf import pdf_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.typesetting import Paper
-from lugbook.reports.workmanship import Subject
+from lugbook.reports.workmanship import Seal, Subject, SupersededLine, WorkmanshipReport
 from lugbook.reports.workmanship_pages import workmanship_document
 
 HEBREW, ARABIC, GREEK, CJK = "שלום", "مرحبا", "Ελληνικά", "漢字"
@@ -136,14 +146,52 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
         assert not re.fullmatch(r"C\d{3}[AB]", body[-1])
 
 
-def test_a_note_of_5000_letters_is_printed_to_its_end() -> None:
-    words = [f"word{number:04}" for number in range(5000 // 9)]
+WORDS = [f"word{number:04}" for number in range(5000 // 9)]
+LONG = " ".join(WORDS)
 
-    text = text_of(
-        pdf_document(workmanship_document(small_report(terminals=(terminal(note=" ".join(words)),))))
-    )
 
-    assert re.findall(r"word\d{4}", text) == words
+@pytest.mark.parametrize(
+    "report",
+    [
+        pytest.param(small_report(terminals=(terminal(note=LONG),)), id="note of a terminal"),
+        pytest.param(small_report(terminals=(terminal(landing=LONG),)), id="hardware of a landing"),
+        pytest.param(
+            small_report(terminals=(terminal(spans=(span(reasons=(LONG,)),)),)), id="reason of a verdict"
+        ),
+        pytest.param(small_report(recipes=(recipe(facts=(("note", LONG),)),)), id="note of a recipe"),
+        pytest.param(small_report(seal=Seal(BOOK, 812, HEAD, (LONG,))), id="finding of verifying"),
+        pytest.param(
+            small_report(superseded=(SupersededLine("41", "span", LONG, "", "", "", ""),)), id="old value"
+        ),
+        pytest.param(small_report(subject=Subject("Tern", LONG, "Tern", "UTC")), id="description of a build"),
+    ],
+)
+def test_5000_letters_are_printed_to_their_end(report: WorkmanshipReport) -> None:
+    text = text_of(pdf_document(workmanship_document(report)))
+
+    assert re.findall(r"word\d{4}", text) == WORDS
+    assert all(0 < height < 842 for height in heights_of(pdf_document(workmanship_document(report))))
+
+
+def heights_of(paper: Paper) -> list[float]:
+    """How far from the bottom of its page each piece of text stands, in points; below 0 it would be cut off."""
+    found: list[float] = []
+
+    def note(text: str, frame: list[float], matrix: list[float], *_: object) -> None:
+        if text.strip():
+            found.append(matrix[5] * frame[3] + frame[5])
+
+    for page in reader_of(paper).pages:
+        page.extract_text(visitor_text=note)
+    return found
+
+
+def test_text_beyond_the_foot_of_a_page_would_be_noticed() -> None:
+    heights = heights_of(small())
+
+    assert len(heights) > 100
+    assert 30 < min(heights) < 80
+    assert max(heights) > 750
 
 
 def test_a_tag_of_200_letters_is_printed_to_its_end() -> None:

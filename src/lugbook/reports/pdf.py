@@ -52,5 +52,16 @@ def _json_of(value: Any, pictures: dict[str, bytes]) -> Any:
         made = {field.name: _json_of(getattr(value, field.name), pictures) for field in fields(value)}
         if "svg" in made:
             made["svg"] = value.svg
-        return {**made, "kind": getattr(value, "kind", "")}
+        return {**made, "kind": getattr(value, "kind", ""), "letters": _count_letters(made)}
     return value
+
+
+def _count_letters(made: Any) -> int:
+    """How much text there is to set: a long block must be let break over pages. (Any: JSON.)"""
+    if isinstance(made, str):
+        return len(made)
+    if isinstance(made, list):
+        return sum(map(_count_letters, made))
+    if isinstance(made, dict):
+        return sum(_count_letters(value) for name, value in made.items() if name not in ("svg", "letters"))
+    return 0
