@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from functools import cache
+from importlib.resources import files
 from io import BytesIO
 
 import pytest
@@ -22,6 +23,7 @@ from invented_report import (
 from lugbook.errors import PaperUnknown
 from lugbook.reports import typesetting
 from lugbook.reports.blocks import Document
+from lugbook.reports.html import style_sheet
 from lugbook.reports.pdf import pdf_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.typesetting import Paper
@@ -288,6 +290,14 @@ def test_photos_are_set_with_what_they_show() -> None:
 
     assert "crimp from the side" in text_of(paper)
     assert any(image.data == printed.jpeg for page in reader_of(paper).pages for image in page.images)
+
+
+def test_the_pdf_uses_the_colours_whose_contrast_is_tested() -> None:
+    template = files("lugbook.reports").joinpath("templates", "report.typ").read_text("utf-8")
+
+    used = set(re.findall(r"#[0-9a-f]{6}", template))
+    assert used
+    assert used <= set(re.findall(r"#[0-9a-f]{6}", style_sheet()))
 
 
 def test_an_empty_document_is_still_a_page() -> None:

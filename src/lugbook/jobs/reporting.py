@@ -105,10 +105,10 @@ def compose_report(report: WorkmanshipReport, wanted: Wanted) -> Document:
 
 
 def file_stem(report: WorkmanshipReport, wanted: Wanted) -> str:
-    """A name for the files: letters, digits and hyphens alone, whatever the build is called."""
+    """A name for the files, with day and issue: letters, digits and hyphens alone, whatever the build is called."""
     title = f"{report.subject.build} {wanted.span or wanted.cable or ''}"
-    number = _slug(report.issue.number, 40)
-    return f"report-{_slug(title, 60) or 'build'}-{number}{'-private' if report.issue.is_private else ''}"
+    issue = f"{report.issue.on}-issue-{_slug(report.issue.number, 40)}"
+    return f"report-{_slug(title, 60) or 'build'}-{issue}{'-private' if report.issue.is_private else ''}"
 
 
 def _slug(text: str, longest: int) -> str:

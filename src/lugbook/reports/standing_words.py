@@ -45,6 +45,6 @@ HOW_TO_CHECK = (
 )
 
 PRIVATE = (
-    "Private issue: names of people, free notes, reasons in free text, the build's description and the time "
-    "of day are left out. Pictures carry no metadata in any issue."
+    "Private issue: names of people, free notes, reasons in free text and the build's description are left out. Names "
+    "given to the build, its cables, rounds, meters and recipes stay. Pictures carry no metadata in any issue."
 )

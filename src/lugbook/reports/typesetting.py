@@ -33,7 +33,8 @@ SPELLED = (
 PROBE = (
     b'#set document(title: "letters")\n#set text(lang: "en")\n#for sign in json("data.json") { par(sign) }'
 )
-PROBE_DAY = datetime(2000, 1, 1, tzinfo=UTC)
+PROBE_SECOND = 946_684_800
+"""2000-01-01 in UNIX time."""
 FACES = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf", "DejaVuSans-Oblique.ttf")
 MOST_NAMED = 12
 
@@ -59,10 +60,10 @@ def set_pages(template: str, data: Mapping[str, Any], pictures: Mapping[str, byt
         (root / "main.typ").write_bytes(files("lugbook.reports").joinpath("templates", template).read_bytes())
         for name, content in pictures.items():
             (root / name).write_bytes(content)
-        return _by_steps(root, data, datetime.fromisoformat(day).replace(tzinfo=UTC))
+        return _by_steps(root, data, int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
 
 
-def _by_steps(root: Path, data: Mapping[str, Any], stamp: datetime) -> Paper:
+def _by_steps(root: Path, data: Mapping[str, Any], stamp: int) -> Paper:
     from typst import TypstError
 
     for with_system in (False, True):
@@ -91,7 +92,7 @@ def _raise_unless_of_standard(error: TypstError) -> None:
 
 
 def _compile(
-    root: Path, data: Mapping[str, Any], fonts: Fonts, stamp: datetime, standards: tuple[str, ...]
+    root: Path, data: Mapping[str, Any], fonts: Fonts, stamp: int, standards: tuple[str, ...]
 ) -> bytes:
     import typst
 
@@ -139,7 +140,7 @@ def _letters_without_font(root: Path, letters: set[str], fonts: Fonts) -> frozen
     (probe / "main.typ").write_bytes(PROBE)
     for together in scripts.values():
         try:
-            _compile(probe, together, fonts, PROBE_DAY, STANDARDS)  # type: ignore[arg-type]
+            _compile(probe, together, fonts, PROBE_SECOND, STANDARDS)  # type: ignore[arg-type]
         except TypstError:
             missing.update(together)
     return frozenset(missing)
