@@ -83,7 +83,6 @@ def small_report(**changed: Any) -> WorkmanshipReport:
         instruments=(InstrumentLine("MV1", "millivoltmeter", "± (0.5 % + 3 × 0.01 mV)", "2021-03-02, due 2024-03-01",
                                     "12 readings, 2021-04 to 2026-04", 4),),
         rounds=(RoundLine("2026", "2026-04-25", 2, "owner", "0.2 % low (± 0.1)", "none read"),),
-        round_remarks=(),
         recipes=(recipe(),),
         cables=(CableLine("C12", "2/0 AWG (67.4 mm²), tinned", "1.80 m (5.9 ft)", "engine → bilge", "starter"),),
         services=(ServiceLine("2024-04-21", "C12A/crimp", "cleaned", "mate", "1.45 mV at 107 A", "", "", "green"),),

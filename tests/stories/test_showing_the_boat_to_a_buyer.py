@@ -301,3 +301,17 @@ def test_labels_of_nothing_are_refused(bench: Shell) -> None:
     assert bench.refuses("labels", "--out", bench.folder / "labels.pdf", *SHEET) == (
         "There is nothing to show: My boat has no cable yet; add one with `lugbook cable add`."
     )
+
+
+def test_every_range_of_a_meter_and_a_check_standard_read_first_and_last_are_told(bench: Shell) -> None:
+    bench.does("instrument", "range", "bench meter", "--greatest", "4 V", "--percent", "0.5 %", "--counts", "5",
+               "--resolution", "0.1 mV")  # fmt: skip
+    bench.does("span", "add", "SH1", "--kind", "check standard", "--place", "dry")
+    for minute, (tag, drop) in enumerate([("SH1", "5.00 mV"), ("C12B/crimp", "0.90 mV"), ("SH1", "5.02 mV")]):
+        bench.does("reading", "add", tag, drop, "--at", "100 A", "--temp", "20 degC", "--round", "spring",
+                   "--when", f"2026-11-10 08:0{minute}")  # fmt: skip
+
+    texts = [text.replace("\u00a0", " ") for text in page_of(bench).texts]
+
+    assert "± (0.5 % + 3 × 0.01 mV); to 4000 mV: ± (0.5 % + 5 × 0.1 mV)" in texts
+    assert any(re.fullmatch(r"read first and last; drift \+0\.4 % \(± \d\.\d\)", text) for text in texts)

@@ -17,6 +17,7 @@ from lugbook.records.tables import (
     Calibration,
     Correction,
     Instrument,
+    InstrumentRange,
     Pull,
     Round,
     Service,
@@ -58,15 +59,29 @@ def instrument_lines(scope: Scope) -> tuple[InstrumentLine, ...]:
             count for day, count in Counter(used).items() if meters.calibration(identity, day)[0] == LAPSED
         )
         lines.append(
-            InstrumentLine(row["name"], row["kind"], _accuracy(row), _calibrations(scope, identity),
+            InstrumentLine(row["name"], row["kind"], _accuracy(scope, row), _calibrations(scope, identity),
                            _used(used, pulls[identity]), lapsed)
         )  # fmt: skip
     return tuple(lines)
 
 
-def _accuracy(row: Row) -> str:
-    unit = shown(row["unit"])
-    return f"± ({row['percent_of_reading']:g} % + {row['counts']:g} × {row['resolution']:g} {unit})"
+def _accuracy(scope: Scope, row: Row) -> str:
+    """What its data sheet states, on each of its ranges."""
+    current = scope.directory.history.current
+    further = sorted(
+        (
+            one
+            for one in scope.directory.rows(InstrumentRange).values()
+            if current(one["instrument_id"]) == row["id"]
+        ),
+        key=lambda one: one["greatest"],
+    )
+    return "; ".join(_one_range(one, shown(row["unit"])) for one in (row, *further))
+
+
+def _one_range(row: Row, unit: str) -> str:
+    to = f"to {row['greatest']:g} {unit}: " if row["greatest"] is not None else ""
+    return f"{to}± ({row['percent_of_reading']:g} % + {row['counts']:g} × {row['resolution']:g} {unit})"
 
 
 def _calibrations(scope: Scope, identity: int) -> str:
@@ -125,7 +140,9 @@ def _check(shift: RoundShift) -> str:
     if not shift.check_standards_read or shift.bracket is None:
         return "none read"
     ends = {(True, True): "first and last", (True, False): "at the beginning", (False, True): "at the end"}
-    return f"read {ends.get((shift.bracket.begun, shift.bracket.ended), 'on the way')}"
+    said = f"read {ends.get((shift.bracket.begun, shift.bracket.ended), 'on the way')}"
+    drift, u = shift.bracket.drift_percent, shift.bracket.u_percent
+    return said if drift is None or u is None else f"{said}; drift {drift:+.1f} % (± {u:.1f})"
 
 
 def service_lines(scope: Scope) -> tuple[ServiceLine, ...]:

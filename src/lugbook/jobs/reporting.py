@@ -150,7 +150,6 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
             gaps=gaps_of(scope, terminals, spans, cables, recipes, rounds, instruments),
             instruments=instruments,
             rounds=rounds,
-            round_remarks=(),
             recipes=recipes,
             cables=cables,
             services=service_lines(scope),

@@ -222,7 +222,6 @@ class WorkmanshipReport:
     gaps: tuple[Gap, ...]
     instruments: tuple[InstrumentLine, ...]
     rounds: tuple[RoundLine, ...]
-    round_remarks: tuple[str, ...]
     recipes: tuple[RecipeEntry, ...]
     cables: tuple[CableLine, ...]
     services: tuple[ServiceLine, ...]

@@ -135,8 +135,6 @@ def _method(report: WorkmanshipReport) -> Section:
             "No reading is recorded for this build.",
         ),
     ]
-    if report.round_remarks:
-        blocks.append(Bullets(report.round_remarks))
     return Section("method", "Method and instruments", tuple(blocks))
 
 
