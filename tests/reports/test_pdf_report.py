@@ -27,7 +27,7 @@ from lugbook.reports.html import style_sheet
 from lugbook.reports.pdf import pdf_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.typesetting import Paper
-from lugbook.reports.workmanship import Seal, Subject, SupersededLine, WorkmanshipReport
+from lugbook.reports.workmanship import Gap, Seal, Subject, SupersededLine, WorkmanshipReport
 from lugbook.reports.workmanship_pages import workmanship_document
 
 HEBREW, ARABIC, GREEK, CJK = "שלום", "مرحبا", "Ελληνικά", "漢字"
@@ -194,6 +194,24 @@ def test_text_beyond_the_foot_of_a_page_would_be_noticed() -> None:
     assert len(heights) > 100
     assert 30 < min(heights) < 80
     assert max(heights) > 750
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_fullest_summary_of_a_sound_book_is_one_page(paper: str) -> None:
+    why = (
+        "Jumped up by 91 % between 22 April 2023 and 20 April 2024, over 99 % sure: look for a loose nut first.",
+    )
+    told = tuple(
+        terminal(f"C{n}A", spans=(span(f"C{n}A/landing", "stepped", reasons=why),)) for n in range(12)
+    )
+    late = tuple(terminal(f"D{n}A", spans=(span(f"D{n}A/crimp", is_overdue=True),)) for n in range(12))
+    gaps = tuple(Gap("terminals whose landing (bolted joint) was not measured", n, 92) for n in range(1, 18))
+
+    document = workmanship_document(small_report(terminals=(*told, *late), gaps=gaps))
+
+    first, second = (page.extract_text() for page in reader_of(pdf_document(document, paper)).pages[:2])
+    assert HEAD in first
+    assert "Contents" in second
 
 
 def test_a_tag_of_200_letters_is_printed_to_its_end() -> None:

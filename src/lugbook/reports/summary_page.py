@@ -19,10 +19,10 @@ from lugbook.reports.codes import draw_code
 from lugbook.reports.entry_pages import MARK_OF, TimeAxis
 from lugbook.reports.workmanship import Seal, SpanEntry, WorkmanshipReport
 
-MOST_OPEN_POINTS = 8
+MOST_OPEN_POINTS = 6
 """So many fit on the first page; the rest is counted, and stands in its entry."""
-MOST_GAPS = 9
-MOST_FINDINGS = 5
+MOST_GAPS = 7
+MOST_FINDINGS = 3
 MEANINGS = {
     "over limit": "over the limit stated for it",
     "creeping": "creeping: rising for some time",
@@ -42,7 +42,7 @@ def summary_blocks(report: WorkmanshipReport) -> tuple[Block, ...]:
     if report.issue.photos_left_out:
         photos = _count(report.issue.photos_left_out, "photo")
         blocks.append(Text(f"Left out of this issue on request: {photos} noted in the book."))
-    blocks.append(seal_block(report.seal, 24))
+    blocks.append(seal_block(report.seal, 20))
     return tuple(blocks)
 
 
