@@ -42,7 +42,7 @@ def test_a_report_on_the_boat_says_what_was_found_and_what_was_not_tested(sallow
     assert "not judged: nothing was read" in page
     assert "1 of 126\nwatched spans never read" in page
     assert "92 of 92\nterminals whose workmanship was not judged" in page
-    assert "6 of 6\nrounds without a check standard" in page
+    assert "rounds without a check standard: 6 of 6." in page
     assert head["head"] in page
     assert facts["issue"] == str(head["lines"])
     assert facts["declares_archive"]
