@@ -30,15 +30,21 @@ for _module in walk_packages(lugbook.__path__, "lugbook."):
     if "__main__" not in _module.name and ".migrations" not in _module.name:
         import_module(_module.name)
 for _library in (
-    "alembic.command",
-    "icalendar",
-    "matplotlib.figure",
-    "numpy",
-    "pint",
-    "platformdirs",
-    "typst",
-):
+    "alembic.command", "icalendar", "jinja2", "matplotlib.figure", "numpy", "PIL.JpegImagePlugin", "pint",
+    "platformdirs", "segno", "typst",
+):  # fmt: skip
     import_module(_library)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """The switch that writes golden files anew; the difference is then read by a person."""
+    parser.addoption("--renew-golden", action="store_true", help="write the golden files anew")
+
+
+@pytest.fixture
+def renew_golden(request: pytest.FixtureRequest) -> bool:
+    """Whether golden files are to be written anew."""
+    return bool(request.config.getoption("--renew-golden"))
 
 
 @dataclass(frozen=True)

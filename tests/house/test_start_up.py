@@ -20,7 +20,10 @@ except SystemExit as end:
 print()
 print("LOADED", *sorted({name.partition(".")[0] for name in sys.modules}))
 """
-HEAVY = {"alembic", "icalendar", "matplotlib", "numpy", "pint", "scipy", "sqlalchemy", "sqlmodel", "typst"}
+HEAVY = {
+    "alembic", "icalendar", "jinja2", "matplotlib", "numpy", "PIL", "pint", "scipy", "segno", "sqlalchemy", "sqlmodel",
+    "typst",
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("words", [["--help"], ["--version"]])

@@ -9,7 +9,7 @@ import numpy as np
 
 from lugbook.assessment.evidence import BuildEvidence, Floats, Whole
 from lugbook.assessment.findings import Findings, examine
-from lugbook.assessment.judging import EPOCH, SpanVerdict, judge_findings
+from lugbook.assessment.judging import EPOCH, BuildJudgement, SpanVerdict, judge_findings
 from lugbook.assessment.reasons import word_reason
 from lugbook.assessment.standing import Policy
 from lugbook.errors import UnknownSpan
@@ -60,6 +60,24 @@ def tell_story(day: date, evidence: BuildEvidence, tag: str, policy: Policy | No
     if found is None:
         return _empty_story(evidence, span, verdict)
     return _story(found, span, verdict)
+
+
+@dataclass(frozen=True)
+class BuildStory:
+    """The verdicts on a build, and the life of each span, in the order of the evidence."""
+
+    judgement: BuildJudgement
+    spans: tuple[SpanStory, ...]
+
+
+def tell_build(day: date, evidence: BuildEvidence, policy: Policy | None = None) -> BuildStory:
+    """The story of every span of a build as of `day`, from one examination of its readings."""
+    found = examine(evidence)
+    judgement = judge_findings(day, evidence, found, policy or Policy())
+    numbered = enumerate(judgement.verdicts)
+    if found is None:
+        return BuildStory(judgement, tuple(_empty_story(evidence, span, v) for span, v in numbered))
+    return BuildStory(judgement, tuple(_story(found, span, v) for span, v in numbered))
 
 
 def _story(found: Findings, span: int, verdict: SpanVerdict) -> SpanStory:

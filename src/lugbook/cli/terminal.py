@@ -58,11 +58,11 @@ def make(
 def photo(
     ctx: typer.Context,
     end: Annotated[str, typer.Argument(help="The cable end.")],
-    file: Annotated[Path, typer.Argument(help="The picture; it stays where it is.")],
+    file: Annotated[Path, typer.Argument(help="The picture: JPEG, PNG or WebP.")],
     build: OfBuild = None,
     note: Note = None,
 ) -> None:
-    """Note the digest of a photo of the terminal on an end, so that a changed file can be told."""
+    """Keep a photo of the terminal on an end, and note its digest, so that a changed file can be told."""
     from lugbook.errors import FileMissing
     from lugbook.jobs.crimping import attach_photo
 
@@ -71,7 +71,7 @@ def photo(
     except OSError as error:
         raise FileMissing(file) from error
     digest = attach_photo(the_book(ctx), end, content, file.name, now(), build=build, note=note)
-    say(f"{end}: {file.name} noted, SHA-256 {digest}. Keep the file; the book holds only its digest.")
+    say(f"{end}: {file.name} noted, SHA-256 {digest}; the original is kept beside the book.")
 
 
 @terminal.command("show")

@@ -98,7 +98,7 @@ class SheetRefused(Refusal):
         )
 
 
-class PaperUnknown(Refusal):
+class SheetKindUnknown(Refusal):
     """A sheet was asked for on paper, or in a kind of file, that we do not make."""
 
     exit_code = 2

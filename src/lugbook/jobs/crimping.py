@@ -3,13 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from hashlib import sha256
 
 from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entries_proving import terminals_on
+from lugbook.jobs.photographs import keep_original
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
@@ -72,11 +72,12 @@ def attach_photo(
     build: str | None,
     note: str | None,
 ) -> str:
-    """Note the digest of a photo of the terminal now on an end; the file itself stays where it is.
+    """Note the digest of a photo of the terminal now on an end, and keep the original beside the book.
 
-    Returns the digest. Raises LineRefused.
+    Returns the digest. Raises LineRefused, PhotoUnusable, FileUnwritable.
     """
-    digest = sha256(content).hexdigest()
+    from lugbook.reports.photographs import check_photo
+
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         try:
@@ -87,6 +88,8 @@ def attach_photo(
         made = terminals_on(desk, row)
         if not made or not content:
             raise LineRefused(f"{end} has no terminal yet, or {file_name} is empty; make the terminal first.")
+        check_photo(content, file_name)
+        digest = keep_original(book.path, content)
         fact = {
             "terminal_id": made[-1]["id"], "digest": digest,
             "byte_count": len(content), "file_name": file_name, "note": note,

@@ -7,7 +7,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lugbook.errors import PaperUnknown
+from lugbook.errors import SheetKindUnknown
 from lugbook.exchange.layouts_rounds import ROUND_SHEET
 from lugbook.exchange.tables_out import write_table
 from lugbook.jobs.directory import Directory
@@ -43,11 +43,11 @@ def write_sheet(
 ) -> tuple[RoundFacts, int]:
     """Write the sheet of an open round; returns it, and how many stops there are.
 
-    Raises PaperUnknown, FileUnwritable, and what `find_open_round` raises.
+    Raises SheetKindUnknown, FileUnwritable, and what `find_open_round` raises.
     """
     kind = out.suffix.lower()
     if kind not in (".pdf", ".png", ".csv"):
-        raise PaperUnknown(out.name)
+        raise SheetKindUnknown(out.name)
     with book.reading() as connection:
         directory = Directory(connection)
         facts = find_open_round(directory, name, build)

@@ -1,5 +1,6 @@
 """Every question asked of the book; answers are plain frozen rows, never the tables' own objects."""
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -173,6 +174,13 @@ def ledger_lines(connection: Connection) -> Any:
     return connection.execute(
         select(columns.seq, columns.kind, columns.payload, columns.prev, columns.hash).order_by(columns.seq)
     )
+
+
+def ledger_notes(connection: Connection, lines: Sequence[int]) -> Mapping[int, tuple[str, str]]:
+    """Of some ledger lines, by number: the kind of fact, and the UTC instant at which it was recorded."""
+    columns = columns_of(Ledger)
+    wanted = select(columns.seq, columns.kind, columns.payload).where(columns.seq.in_(lines))
+    return {seq: (kind, str(json.loads(payload)["at"])) for seq, kind, payload in connection.execute(wanted)}
 
 
 def _plain(connection: Connection, wanted: Any) -> list[Row]:

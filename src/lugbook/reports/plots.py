@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
     from lugbook.assessment.story import SpanStory
 
+TICK_DOWN = 3
+"""The plotting library's number of a marker that hangs below its point."""
 HOW_TO_READ = "Corrected: the shift of its round is taken out; bars are twice the standard uncertainty."
 DAYS_PER_YEAR = 365.25
 FAR_TIMES = 1.8
@@ -133,7 +135,20 @@ def mark_years(axes: Axes, window: Window) -> None:
     axes.set_xticks(list(shown), list(shown.values()))
     if step == 1:
         quarters = [day + part * DAYS_PER_YEAR / 4 for day in years for part in (1, 2, 3)]
-        axes.set_xticks([day for day in quarters if is_inside(day, window)], minor=True)
+        shown_quarters = [day for day in quarters if is_inside(day, window)]
+        # As one row of marks: the library's own small ticks cost a third of the whole picture's time.
+        axes.plot(
+            shown_quarters,
+            [0.0] * len(shown_quarters),
+            transform=axes.get_xaxis_transform(),
+            color=INK,
+            linestyle="none",
+            marker=TICK_DOWN,
+            markersize=2,
+            markeredgewidth=0.6,
+            clip_on=False,
+            label="_",
+        )
 
 
 def plain_numbers() -> Any:

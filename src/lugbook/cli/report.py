@@ -1,0 +1,55 @@
+"""The command `report`."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
+from lugbook.cli.console import say, show_json, warn
+from lugbook.cli.tables import noun
+
+report = noun("A report for a buyer, surveyor or insurer, as HTML and PDF.")
+COMMANDS = {"report": report}
+
+
+@report.command()
+def write(
+    ctx: typer.Context,
+    out: Annotated[Path, typer.Option("--out", help="The folder to write both files to.")],
+    build: OfBuild = None,
+    span: Annotated[str | None, typer.Option(help="A page on this span alone.")] = None,
+    cable: Annotated[str | None, typer.Option(help="A page on this cable alone.")] = None,
+    private: Annotated[
+        bool, typer.Option("--private", help="Leave out names of people, free notes and descriptions.")
+    ] = False,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    issue: Annotated[
+        str | None, typer.Option(help="Its number; the number of the book's last line, if left out.")
+    ] = None,
+    replaces: Annotated[str, typer.Option(help="The issue it replaces.")] = "",
+    photos: Annotated[
+        list[Path] | None, typer.Option("--photos", help="A folder to look for originals in.")
+    ] = None,
+    no_photos: Annotated[bool, typer.Option("--no-photos", help="Leave all photos out, and say so.")] = False,
+    on: Annotated[
+        str | None, typer.Option("--on", help="What was known on this day; today, if left out.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write the workmanship report on a build, or a page on one span or cable, as HTML and PDF."""
+    from lugbook.jobs.reporting import Wanted, make_report
+
+    wanted = Wanted(
+        build=build, span=span, cable=cable, is_private=private, paper=paper, issue=issue, replaces=replaces,
+        photo_folders=tuple(photos or ()), with_photos=not no_photos,
+    )  # fmt: skip
+    done = make_report(the_book(ctx), day_of_text(on, today()), wanted, out)
+    if as_json:
+        show_json({"html": str(done.html), "pdf": str(done.pdf), "issue": done.issue,
+                   "declares_archive": done.declares_archive, "remarks": list(done.remarks)})  # fmt: skip
+        return
+    say(f"Issue {done.issue}: {done.html}")
+    say(f"Issue {done.issue}: {done.pdf}")
+    for remark in done.remarks:
+        warn(remark)

@@ -1,0 +1,67 @@
+"""Where the originals of photos are kept, and how they are found again: by digest, never by name."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+
+from lugbook.errors import FileUnwritable
+
+
+def photo_folder(book: Path) -> Path:
+    """The folder beside a book that holds the originals: boat.db -> boat_photos."""
+    return book.with_name(f"{book.stem}_photos")
+
+
+def keep_original(book: Path, content: bytes) -> str:
+    """Keep the bytes of a photo beside the book under their digest, on the disk before anything is entered.
+
+    Returns the SHA-256, 64 hex digits. The name is the digest alone: no name a camera or a person gave becomes a path.
+    Raises FileUnwritable.
+    """
+    digest, folder = sha256(content).hexdigest(), photo_folder(book)
+    place = folder / digest
+    draft = folder / f".{digest}.part"
+    try:
+        folder.mkdir(exist_ok=True)
+        if place.exists() and place.read_bytes() == content:
+            return digest
+        with draft.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        draft.replace(place)
+    except OSError as error:
+        with suppress(OSError):
+            draft.unlink()
+        raise FileUnwritable(place) from error
+    return digest
+
+
+def find_original(book: Path, digest: str, byte_count: int, folders: Sequence[Path]) -> bytes | None:
+    """The original of a digest, kept beside the book or lying in one of the folders; None where it is nowhere."""
+    for path in _candidates(photo_folder(book) / digest, byte_count, folders):
+        try:
+            content = path.read_bytes()
+        except OSError:
+            continue
+        if sha256(content).hexdigest() == digest:
+            return content
+    return None
+
+
+def is_changed(book: Path, digest: str) -> bool:
+    """Whether there is something beside the book in the place of an original."""
+    return (photo_folder(book) / digest).exists()
+
+
+def _candidates(kept: Path, byte_count: int, folders: Sequence[Path]) -> list[Path]:
+    """The place where it was kept, then every file of the right size: names may have changed."""
+    found = [kept]
+    for folder in folders:
+        with suppress(OSError):
+            found += sorted(p for p in folder.iterdir() if p.is_file() and p.stat().st_size == byte_count)
+    return found

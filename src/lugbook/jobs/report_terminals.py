@@ -1,0 +1,190 @@
+"""Terminals, recipes and cables of a build as a report tells them."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Mapping
+
+from lugbook.jobs.directory import Row
+from lugbook.jobs.listing import text_of
+from lugbook.jobs.report_scope import Scope
+from lugbook.records.tables import (
+    Cable,
+    CableEnd,
+    Conductor,
+    Instrument,
+    Landing,
+    Lug,
+    Pull,
+    Recipe,
+    Span,
+    Terminal,
+    Tool,
+)
+from lugbook.reports.blocks import Print
+from lugbook.reports.workmanship import CableLine, PullLine, RecipeEntry, SpanEntry, TerminalEntry
+from lugbook.units.wording import word_number
+
+NEWTON_PER_LBF = 4.4482216152605
+"""Exact: 0.45359237 kg x 9.80665 m/s2."""
+NEWTON_METRE_PER_LBF_FT = 1.3558179483314
+"""Exact: the pound-force times 0.3048 m."""
+METRE_PER_FOOT = 0.3048
+
+
+def terminal_entries(
+    scope: Scope, spans: Mapping[str, SpanEntry], photos: Mapping[int, tuple[Print, ...]]
+) -> tuple[TerminalEntry, ...]:
+    """The terminal now on each end, by tag of the end, with the spans watched on it."""
+    by_end: dict[int, list[Row]] = {}
+    for row in scope.rows(Terminal, "made_at"):
+        by_end.setdefault(scope.directory.history.current(row["cable_end_id"]), []).append(row)
+    proofs = _proofs(scope)
+    watched = spans_by_end(scope)
+    entries = []
+    for end_id, made in by_end.items():
+        here = tuple(spans[tag] for tag in watched.get(end_id, ()) if tag in spans)
+        pictures = tuple(one for row in made for one in photos.get(row["id"], ()))
+        entries.append(_terminal(scope, made, here, pictures, proofs))
+    return tuple(sorted(entries, key=lambda entry: tag_order(entry.end)))
+
+
+def _terminal(
+    scope: Scope,
+    made: list[Row],
+    spans: tuple[SpanEntry, ...],
+    photos: tuple[Print, ...],
+    proofs: Mapping[int, str],
+) -> TerminalEntry:
+    row, directory = made[-1], scope.directory
+    end = directory.row(CableEnd, row["cable_end_id"])
+    earlier = ", ".join(scope.day(one["made_at"]) for one in made[:-1])
+    return TerminalEntry(
+        end=end["tag"],
+        made_on=scope.day(row["made_at"]),
+        made_by=scope.person(row["operator_id"]),
+        recipe=directory.name(Recipe, row["recipe_id"]),
+        landing=_landing(scope, row["landing_id"]),
+        place=end["place"] or "",
+        spans=spans,
+        proof=proofs.get(row["id"], ""),
+        earlier=f"Remade: this end had a terminal before, made {earlier}." if earlier else "",
+        note=scope.free(row["note"]),
+        photos=photos,
+    )
+
+
+def spans_by_end(scope: Scope) -> dict[int, list[str]]:
+    """Tags of the spans at each end, the crimp first; a span along a whole cable belongs to no end."""
+    found: dict[int, list[str]] = {}
+    for row in sorted(scope.rows(Span), key=lambda row: (row["kind"] != "crimp", row["id"])):
+        if row["cable_end_id"] is not None and row["kind"] != "cable":
+            found.setdefault(scope.directory.history.current(row["cable_end_id"]), []).append(row["tag"])
+    return found
+
+
+def _landing(scope: Scope, landing_id: int | None) -> str:
+    if landing_id is None:
+        return ""
+    row = scope.directory.row(Landing, landing_id)
+    torque = row["torque_newton_metre"]
+    held = word_torque(torque).replace(" (", " / ").rstrip(")") if torque else "torque not measured"
+    parts = (row["kind"], row["hardware"], held)
+    return f"{row['tag']} ({', '.join(part for part in parts if part)})"
+
+
+def _proofs(scope: Scope) -> dict[int, str]:
+    said = {}
+    for row in scope.rows(Pull, "pulled_at"):
+        if row["terminal_id"] is not None:
+            held = f" for {row['hold_second']:g} s" if row["hold_second"] else ""
+            terminal = scope.directory.history.current(row["terminal_id"])
+            said[terminal] = (
+                f"Proof pull {scope.day(row['pulled_at'])}: {word_force(row['pull_newton'])} held{held}, "
+                f"{row['failure']}."
+            )
+    return said
+
+
+def recipe_entries(scope: Scope) -> tuple[RecipeEntry, ...]:
+    """Every recipe by which a terminal of this build was made, with the samples pulled of it."""
+    current = scope.directory.history.current
+    used = Counter(current(row["recipe_id"]) for row in scope.rows(Terminal, "made_at"))
+    pulls: dict[int, list[Row]] = {}
+    for row in scope.rows(Pull, "pulled_at"):
+        if row["kind"] == "sample":
+            pulls.setdefault(current(row["recipe_id"]), []).append(row)
+    rows = scope.directory.rows(Recipe)
+    return tuple(
+        _recipe(scope, rows[identity], used[identity], pulls.get(identity, [])) for identity in sorted(used)
+    )
+
+
+def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEntry:
+    directory = scope.directory
+    lug = directory.row(Lug, row["lug_id"])
+    plating = f"{lug['plating']} plated" if lug["plating"] else ""
+    facts = (
+        ("conductor", _conductor(directory.row(Conductor, row["conductor_id"]))),
+        ("lug", ", ".join(part for part in (lug["name"], lug["material"], plating) if part)),
+        ("tool and die", f"{directory.name(Tool, row['tool_id'])}, {row['die']}"),
+        ("presses", text_of(row["presses"])),
+        ("strip length", f"{row['strip_millimetre']:g} mm"),
+        ("sealing", row["sealing"] or "not recorded"),
+        ("compound", row["compound"] or "not recorded"),
+        *((("note", scope.free(row["note"])),) if row["note"] else ()),
+    )
+    lines = tuple(
+        PullLine(
+            pull["sample"], scope.day(pull["pulled_at"]), word_force(pull["pull_newton"]), pull["failure"],
+            directory.name(Instrument, pull["instrument_id"]) or "not recorded",
+            scope.person(pull["operator_id"]) or "not recorded",
+        )
+        for pull in pulls
+    )  # fmt: skip
+    return RecipeEntry(row["name"], facts, used_on, lines)
+
+
+def cable_lines(scope: Scope) -> tuple[CableLine, ...]:
+    """The cable schedule, by tag."""
+    directory = scope.directory
+    ends: dict[int, dict[str, str]] = {}
+    for end in scope.rows(CableEnd):
+        ends.setdefault(directory.history.current(end["cable_id"]), {})[end["side"]] = end["place"] or ""
+    lines = [
+        CableLine(
+            row["tag"],
+            _conductor(directory.row(Conductor, row["conductor_id"])),
+            f"{row['length_metre']:.2f} m ({row['length_metre'] / METRE_PER_FOOT:.1f} ft)",
+            " → ".join(ends.get(row["id"], {}).get(side) or "not said" for side in "AB"),
+            scope.free(row["note"]),
+        )
+        for row in scope.rows(Cable)
+    ]
+    return tuple(sorted(lines, key=lambda line: tag_order(line.tag)))
+
+
+def _conductor(row: Row) -> str:
+    tinned = {1: "tinned", 0: "bare", None: "tinning not recorded"}[row["tinned"]]
+    area = f" ({row['area_mm2']:g} mm²)" if "mm2" not in row["size"] else ""
+    return f"{row['size'].replace('mm2', 'mm²')}{area}, {tinned}"
+
+
+def word_force(newton: float) -> str:
+    """Newton, with pound-force beside it as the trade pulls in both: "9100 N (2050 lbf)"."""
+    return f"{word_number(newton, 4)} N ({word_number(newton / NEWTON_PER_LBF)} lbf)"
+
+
+def word_torque(newton_metre: float) -> str:
+    """Newton metre, with pound-force feet beside it: "27 N m (19.9 lbf ft)"."""
+    return f"{newton_metre:g} N m ({word_number(newton_metre / NEWTON_METRE_PER_LBF_FT)} lbf ft)"
+
+
+def tag_order(tag: str) -> tuple[tuple[int, str], ...]:
+    """Sorts tags as a person does: C2 before C10."""
+    parts = re.split(r"([0-9]+)", tag)
+    return tuple(
+        (len(part.lstrip("0")), part.lstrip("0")) if place % 2 else (-1, part)
+        for place, part in enumerate(parts)
+    )
