@@ -6,9 +6,14 @@ import re
 from collections import Counter
 from collections.abc import Mapping
 
+from lugbook.assessment.qualification import NOT_JUDGED, QUALIFIED, RecipeEvidence, qualify_recipe
+from lugbook.assessment.qualification_words import word_proof
+from lugbook.assessment.trial_story import tell_trial
+from lugbook.assessment.workmanship import summarise_workmanship, word_workmanship
 from lugbook.jobs.directory import Row
 from lugbook.jobs.listing import text_of
 from lugbook.jobs.report_scope import Scope
+from lugbook.jobs.trial_evidence import answers_of, gather_recipe
 from lugbook.records.tables import (
     Cable,
     CableEnd,
@@ -22,7 +27,8 @@ from lugbook.records.tables import (
     Terminal,
     Tool,
 )
-from lugbook.reports.blocks import Print
+from lugbook.reports.blocks import Drawing, Print
+from lugbook.reports.entry_pages import PICTURE_HEIGHT_SHARE
 from lugbook.reports.workmanship import CableLine, PullLine, RecipeEntry, SpanEntry, TerminalEntry
 from lugbook.units.wording import word_number
 
@@ -31,6 +37,7 @@ NEWTON_PER_LBF = 4.4482216152605
 NEWTON_METRE_PER_LBF_FT = 1.3558179483314
 """Exact: the pound-force times 0.3048 m."""
 METRE_PER_FOOT = 0.3048
+PICTURE_WIDE_MM = 150.0
 
 
 def terminal_entries(
@@ -68,11 +75,20 @@ def _terminal(
         landing=_landing(scope, row["landing_id"]),
         place=end["place"] or "",
         spans=spans,
+        look=_look(scope, row),
         proof=proofs.get(row["id"], ""),
         earlier=f"Remade: this end had a terminal before, made {earlier}." if earlier else "",
         note=scope.free(row["note"]),
         photos=photos,
     )
+
+
+def _look(scope: Scope, terminal: Row) -> str:
+    """What the workmanship checklist came to; '' where nobody answered a line of it."""
+    answers = answers_of(scope.directory, "terminal_id", terminal["id"])
+    if not answers:
+        return ""
+    return word_workmanship(summarise_workmanship({item: row["answer"] for item, row in answers.items()}))
 
 
 def spans_by_end(scope: Scope) -> dict[int, list[str]]:
@@ -143,7 +159,24 @@ def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEnt
         )
         for pull in pulls
     )  # fmt: skip
-    return RecipeEntry(row["name"], facts, used_on, lines)
+    evidence = gather_recipe(directory, row).evidence
+    found = qualify_recipe(evidence)
+    sentences = (f"Verdict: {found.verdict}.", *(word_proof(reason) for reason in found.reasons))
+    return RecipeEntry(
+        row["name"], facts, used_on, lines, sentences,
+        None if found.verdict == NOT_JUDGED else found.verdict == QUALIFIED, _picture(row, evidence, found.verdict),
+    )  # fmt: skip
+
+
+def _picture(row: Row, evidence: RecipeEvidence, verdict: str) -> Drawing | None:
+    """Its pulls and resistances against what they are held to; none where nothing was pulled."""
+    if not evidence.pulls:
+        return None
+    from lugbook.reports.trial_plot import draw_trial
+
+    svg = draw_trial(tell_trial([(row["name"], row["die"], evidence)]), "svg").decode()
+    words = f"Pulls and resistances of the samples of recipe {row['name']}: {verdict}."
+    return Drawing(svg, words, PICTURE_WIDE_MM, PICTURE_WIDE_MM * PICTURE_HEIGHT_SHARE)
 
 
 def cable_lines(scope: Scope) -> tuple[CableLine, ...]:

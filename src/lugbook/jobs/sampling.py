@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from hashlib import sha256
 
 from lugbook.assessment.workmanship import (
     CHECKLIST,
@@ -16,6 +15,7 @@ from lugbook.jobs.crimping import now_text
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch
 from lugbook.jobs.entries_proving import end_named, sample_named, terminals_on
+from lugbook.jobs.photographs import keep_original
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.trial_evidence import answers_of
 from lugbook.records.logbook import Logbook
@@ -84,8 +84,12 @@ def record_answers(
 def attach_sample_photo(
     book: Book, recipe: str, sample: str, content: bytes, file_name: str, now: datetime, *, note: str | None
 ) -> str:
-    """Note the digest of a photo of a sample; the file itself stays where it is. Returns it. Raises LineRefused."""
-    digest = sha256(content).hexdigest()
+    """Note the digest of a photo of a sample, and keep the original beside the book. Returns the digest.
+
+    Raises LineRefused, PhotoUnusable, FileUnwritable.
+    """
+    from lugbook.reports.photographs import check_photo
+
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         try:
@@ -94,6 +98,8 @@ def attach_sample_photo(
             raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["samples"])) from wrong
         if not content:
             raise LineRefused(f"{file_name} is empty; look again at the picture.")
+        check_photo(content, file_name)
+        digest = keep_original(book.path, content)
         fact = {
             "sample_id": row["id"], "digest": digest, "byte_count": len(content), "file_name": file_name,
             "note": note,
