@@ -3,6 +3,7 @@
 from typing import Any
 
 from conftest import Shell
+from invented_report import photo
 
 READ = ("--at", "100 A", "--temp", "20 degC")
 
@@ -97,7 +98,7 @@ def test_corrections_and_withdrawals_are_told_with_what_stood_before(bench: Shel
 
 def test_a_skip_and_a_photo_stand_in_it(bench: Shell) -> None:
     make_crimp(bench)
-    bench.does("terminal", "photo", "C12A", bench.file("c12a.jpg", b"picture"))
+    bench.does("terminal", "photo", "C12A", bench.file("c12a.jpg", photo()))
     bench.does("round", "open", "spring", "--at", "100 A")
     bench.does("round", "enter", typed="g C12A/crimp\ns behind the tank\nq\n")
 
