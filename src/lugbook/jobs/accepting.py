@@ -242,7 +242,8 @@ def _proof_pull(directory: Directory, terminal: Row, minimum: PullMinimum | None
         row for row in directory.rows(Pull).values()
         if row["kind"] == "proof" and directory.history.current(row["terminal_id"] or 0) == terminal["id"]
     ]  # fmt: skip
-    last = max(held, key=lambda row: str(row["pulled_at"]), default=None)
+    # One that moved counts whatever was held later: only making the end anew, or withdrawing it, ends that.
+    last = max(held, key=lambda row: (bool(row["moved"]), str(row["pulled_at"])), default=None)
     if last is None:
         return None
     moved = None if last["moved"] is None else bool(last["moved"])

@@ -53,6 +53,8 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
     }  # fmt: skip
     if fact["kind"] == "proof" and fact["terminal_id"] is None:
         raise Mismatch("cable_end", "", "the cable end whose terminal the proof pull was held on")
+    if fact["kind"] == "proof":
+        _refuse_other_recipe(desk, fact["terminal_id"], recipe, cells["cable_end"])
     if fact["kind"] == "sample" and fact["moved"] is not None:
         why = "Moved or still is said of a proof pull, held on a made terminal; a sample is pulled until it gives way."
         raise Mismatch("moved", "", "nothing for a sample pull", why)
@@ -60,6 +62,15 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
     if (old is None or desk.amendment is not None) and not fact["confirmed"]:
         _refuse_doubtful(desk, recipe, fact, entry)
     return desk.enter_once(Pull, old, fact, entry)
+
+
+def _refuse_other_recipe(desk: Desk, terminal_id: int, recipe: Row, end: str) -> None:
+    """Raises Mismatch for a proof pull of a terminal that another recipe made."""
+    made_by = desk.directory.row(Terminal, terminal_id)["recipe_id"]
+    if not desk.same("recipe_id", made_by, recipe["id"]):
+        name = desk.directory.name(Recipe, made_by)
+        why = f"The terminal on {end} was made by recipe {name}, not by {recipe['name']}; record its pull under {name}."
+        raise Mismatch("recipe", recipe["name"], f"{name}, which made the terminal", why)
 
 
 def _refuse_doubtful(desk: Desk, recipe: Row, fact: Mapping[str, Any], entry: Entry) -> None:
