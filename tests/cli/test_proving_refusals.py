@@ -111,6 +111,18 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
             id="a drop below zero",
         ),
         pytest.param(
+            ("terminal", "make", "C12A", "--recipe", "R3"),
+            "C12A is on a cable of 2/0 AWG, and recipe R3 is for 35 mm2; name a recipe for 2/0 AWG, or put the "
+            "conductor right with `lugbook cable amend`.",
+            id="a terminal by a recipe for another size",
+        ),
+        pytest.param(
+            ("cable", "add", "C13", "--conductor", "35 mm2 tinned", "--length", "1 m", "--recipe", "R1"),
+            "Cable C13 is of 35 mm2, and recipe R1 is for 2/0 AWG; name a recipe for 35 mm2, or put the "
+            "conductor right with `lugbook cable amend`.",
+            id="a cable planned by a recipe for another size",
+        ),
+        pytest.param(
             ("workmanship", "record", "all=yes", "--recipe", "R1", "--sample", "9"),
             'sample "9": expected a sample of R1 that is in this book.',
             id="an answer of a sample nobody entered",
