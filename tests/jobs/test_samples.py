@@ -30,7 +30,8 @@ def bench(shell: Shell) -> Shell:
     [
         # By hand: 1e6 x 0.0172414 x 1.02 x 1.025 x 0.076 / 67.43 = 20.3 microohm.
         pytest.param(
-            "2.07 V", "76 mm", "20700 µΩ is 1000 times the 20.3 µΩ of as much of its conductor: was the drop read in µV?",
+            "2.07 V", "76 mm",
+            "20700 µΩ is 1000 times the 20.3 µΩ of as much of its conductor: was V typed for mV, or mV for µV?",
             id="a thousand times",
         ),
         pytest.param(

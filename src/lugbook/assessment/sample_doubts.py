@@ -10,8 +10,8 @@ from lugbook.units.wording import word_number
 LEAST_TIMES, MOST_TIMES = 0.3, 10.0  # an equal length of its conductor; farther off is no crimp (our assumption)
 # Factor by which a slip makes the resistance too great or too small, in terms of an equal length.
 _SLIPS = {
-    1000.0: "was the drop read in µV?",
-    1 / 1000.0: "was the drop read in V?",
+    1000.0: "was V typed for mV, or mV for µV?",
+    1 / 1000.0: "was mV typed for V, or µV for mV?",
     25.4: "was the length measured in inches?",
     1 / 25.4: "was the length typed in inches, measured in mm?",
     10.0: "is a decimal point wrong, or was the length measured in cm?",

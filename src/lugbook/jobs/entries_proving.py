@@ -11,7 +11,7 @@ from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
 from lugbook.jobs.meters import Meters
 from lugbook.jobs.reading_doubts import refuse_beyond_meter
-from lugbook.jobs.trial_evidence import sample_microohm
+from lugbook.jobs.trial_evidence import force_unit, sample_microohm
 from lugbook.records.tables import (
     CableEnd,
     Conductor,
@@ -111,9 +111,9 @@ def _refuse_doubtful(desk: Desk, recipe: Row, fact: Mapping[str, Any], entry: En
         if fact["kind"] == "sample" and row["id"] != amended
     ]
     area_mm2 = desk.directory.row(Conductor, recipe["conductor_id"])["area_mm2"]
-    found = doubt_pull(float(fact["pull_newton"]), area_mm2, others)
+    typed = entry.as_typed.get("pull_newton", f"{fact['pull_newton']} N")
+    found = doubt_pull(float(fact["pull_newton"]), area_mm2, others, force_unit(typed))
     if found is not None:
-        typed = entry.as_typed.get("pull_newton", f"{fact['pull_newton']} N")
         told = word_pull_doubt(found)
         end = "." if found.code == "no force" else f"{'' if told.endswith('?') else '.'} {CONFIRM}"
         why = f"{fact['kind']} pull {fact['sample']} of {recipe['name']}, {typed}: {told}{end}"

@@ -167,8 +167,13 @@ def _is_of(directory: Directory, row: Row, recipe: Row) -> bool:
     return bool(directory.history.current(row["recipe_id"]) == recipe["id"])
 
 
+def force_unit(typed: str) -> str:
+    """The unit of a force as it was typed; N where none is said."""
+    return str(symbol_of(typed.lstrip("0123456789+-.,eE \u00a0")) or "N")
+
+
 def _unit_typed(as_typed: str | None) -> str:
     """The unit a force was typed in: "lbf"; N for kN too, and where the book kept nothing else."""
     typed = json.loads(as_typed).get("pull_newton", "") if as_typed else ""
-    unit = symbol_of(str(typed).lstrip("0123456789+-.,eE \u00a0"))
-    return "N" if unit in (None, "kN") else str(unit)
+    unit = force_unit(str(typed))
+    return "N" if unit == "kN" else unit
