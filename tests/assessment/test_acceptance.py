@@ -266,8 +266,6 @@ def test_a_proof_pull_is_held_without_movement_and_no_more_is_said_of_it(
 def test_the_whole_is_as_good_as_its_worst_criterion_and_needs_proof_and_reading_and_look(
     changed: dict[str, str], said: str
 ) -> None:
-    results = [
-        CriterionResult(code, changed.get(code, "met"), None, None, "", "", "", "") for code in CODES
-    ]
+    results = [CriterionResult(code, changed.get(code, "met"), None, None, "", "", "", "") for code in CODES]
 
     assert word_acceptance(accept_as_made(results)) == said

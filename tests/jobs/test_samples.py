@@ -71,7 +71,9 @@ def test_a_bad_crimp_is_believed(bench: Shell, drop: str) -> None:
 def test_an_amended_resistance_is_looked_at_as_a_new_one_is(bench: Shell) -> None:
     bench.does(*RECORD, "--drop", "2.07 mV", "--at", "100 A", "--between", "76 mm")
 
-    sentence = bench.refuses("sample", "amend", "R1", "length_millimetre=7.6 cm", "current_ampere=1 A", "--reason", "x")
+    sentence = bench.refuses(
+        "sample", "amend", "R1", "length_millimetre=7.6 cm", "current_ampere=1 A", "--reason", "x"
+    )
 
     assert sentence.startswith("Not written: sample 1 of R1: 2070 µΩ is 100 times the 20.3 µΩ")
 

@@ -119,7 +119,11 @@ def word_acceptance(found: Acceptance) -> str:
         left = total - sum(counts.values())
         said[0] = said[0].replace(" ", f" of {total} criteria ", 1)
         counted = ", ".join([*said, *([f"{left} not judged"] if left else [])])
-    wanted = f"; it still takes {listed(found.lacking)}" if found.lacking and found.verdict != "not accepted" else ""
+    wanted = (
+        f"; it still takes {listed(found.lacking)}"
+        if found.lacking and found.verdict != "not accepted"
+        else ""
+    )
     return f"{found.verdict}: {counted}{wanted}"
 
 

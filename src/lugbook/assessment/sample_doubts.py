@@ -7,7 +7,10 @@ from dataclasses import dataclass
 from lugbook.physics.conductors import conductor_microohm
 from lugbook.units.wording import word_number
 
-LEAST_TIMES, MOST_TIMES = 0.3, 10.0  # an equal length of its conductor; farther off is no crimp (our assumption)
+LEAST_TIMES, MOST_TIMES = (
+    0.3,
+    10.0,
+)  # an equal length of its conductor; farther off is no crimp (our assumption)
 # Factor by which a slip makes the resistance too great or too small, in terms of an equal length.
 _SLIPS = {
     1000.0: "was V typed for mV, or mV for µV?",
@@ -19,7 +22,9 @@ _SLIPS = {
     100.0: "is a decimal point wrong?",
     0.01: "is a decimal point wrong?",
 }
-_SLIP_WITHIN = 1.5  # a sound crimp reads about as much as an equal length, within such a factor (our assumption)
+_SLIP_WITHIN = (
+    1.5  # a sound crimp reads about as much as an equal length, within such a factor (our assumption)
+)
 
 
 @dataclass(frozen=True, slots=True)

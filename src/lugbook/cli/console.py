@@ -42,7 +42,11 @@ def show_json(facts: Any) -> None:
 
 
 def show_table(
-    headings: Sequence[str], rows: Sequence[Sequence[str]], *, right: Iterable[int] = (), wrap: Iterable[int] = ()
+    headings: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    *,
+    right: Iterable[int] = (),
+    wrap: Iterable[int] = (),
 ) -> None:
     """Columns under their headings; those in `right` are set flush right.
 

@@ -49,7 +49,9 @@ def make(
     if done.spans:
         say(f"Watched from now on: {', '.join(done.spans)}.")
     if done.refused:
-        warn(f"The recipe {done.refused} is refused by its samples; `lugbook recipe show {done.refused}` says why.")
+        warn(
+            f"The recipe {done.refused} is refused by its samples; `lugbook recipe show {done.refused}` says why."
+        )
     if done.placeless:
         ends_text = ", ".join(done.placeless)
         warn(f"No span watches {ends_text}, since the book does not know its place; "

@@ -148,9 +148,7 @@ def _refuse_doubtful_resistance(desk: Desk, recipe: Row, old: Row | None, fact: 
     if desk.amendment is not None:
         old = desk.directory.row(Sample, desk.amendment.identity)
     measured = ("drop_millivolt", "current_ampere", "length_millimetre", "joint_celsius")
-    whole = {
-        name: fact[name] if fact[name] is not None or old is None else old[name] for name in measured
-    }
+    whole = {name: fact[name] if fact[name] is not None or old is None else old[name] for name in measured}
     numbers = {name: None if value is None else float(value) for name, value in whole.items()}
     if old is not None and all(numbers[name] == old[name] for name in measured):
         return
