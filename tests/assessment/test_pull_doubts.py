@@ -41,8 +41,8 @@ OTHERS = (4000.0, 4100.0, 3900.0)
         ),
         pytest.param(
             40_000.0 / 9.6, (400.0,),
-            "4170 N is 10 times what the other samples held (400 N): did the decimal point slip, or was it typed in kgf, "
-            "meant in N?", id="ten times may be a point or a unit",
+            "4170 N is 10 times what the other samples held (400 N): did the decimal point slip, or was it typed in "
+            "kgf, meant in N?", id="ten times may be a point or a unit",
         ),
     ],
 )  # fmt: skip
@@ -82,7 +82,8 @@ def test_what_can_be_is_believed(newton: float, area_mm2: float | None, others: 
 def test_only_a_slip_of_the_unit_that_was_typed_is_guessed_at(ratio: float, unit: str, slip: str) -> None:
     found = doubt_pull(1000.0 * ratio, AREA, (1000.0,), unit)
 
-    assert found is not None and found.slip == slip
+    assert found is not None
+    assert found.slip == slip
 
 
 def test_what_is_more_than_a_tenth_off_every_slip_is_believed_up_to_five_times() -> None:

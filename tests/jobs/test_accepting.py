@@ -128,7 +128,7 @@ def test_an_answer_of_a_sample_counts_against_its_recipe(circuit: Shell) -> None
 
     facts = circuit.tells("recipe", "show", "R1")
     assert facts["verdict"] == "refused"
-    assert facts["reasons"][0] == "Seen in 1 of 1 samples looked at (1): cracked."
+    assert facts["reasons"][0] == "Seen in 1 of 1 sample looked at (1): cracked."
 
 
 def test_an_amended_pull_is_looked_at_as_a_new_one_is(circuit: Shell) -> None:

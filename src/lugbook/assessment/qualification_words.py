@@ -29,8 +29,9 @@ def _lug_cracked(n: Numbers) -> str:
 
 
 def _fault(n: Numbers) -> str:
+    looked_at = "1 sample" if n["looked_at"] == 1 else f"{_whole(n, 'looked_at')} samples"
     return (
-        f"Seen in {_whole(n, 'count')} of {_whole(n, 'looked_at')} samples looked at "
+        f"Seen in {_whole(n, 'count')} of {looked_at} looked at "
         f"({n['sample']}{' first' if float(n['count']) > 1 else ''}): {n['fault']}."
     )
 

@@ -36,7 +36,8 @@ def bench(shell: Shell) -> Shell:
         ),
         pytest.param(
             "20.7 mV", "7.4 mm",
-            "207 µΩ is 100 times the 1.98 µΩ of as much of its conductor: is a decimal point wrong?", id="a hundred times",
+            "207 µΩ is 100 times the 1.98 µΩ of as much of its conductor: is a decimal point wrong?",
+            id="a hundred times",
         ),
         pytest.param(
             "2.4 mV", "7.6 mm",
@@ -110,3 +111,36 @@ def test_more_is_said_of_a_sample_later_without_its_time(bench: Shell, clock: An
     (sample,) = bench.tells("sample", "show", "R1")["samples"]
     assert (sample["tested_at"], sample["strands_cut"], sample["ears"]) == (tested_at, "2", "yes")
     assert again == "Sample 1 of R1: the book already holds it.\n"
+
+
+def test_a_listed_sample_says_what_it_held_and_in_numbers_for_people(bench: Shell) -> None:
+    # 2046 lbf x 4.4482216 N = 9101.06142... N.
+    bench.does(*RECORD, "--ears", "--pull", "2046 lbf", *OUT)
+
+    (facts,) = bench.tells("sample", "list")["samples"]
+    assert (facts["pull_newton"], facts["failure"]) == ("9101.061424822983", "pulled out")
+    assert "pull N   failure" in bench.does("sample", "list")
+    assert "9101.06  pulled out" in bench.does("sample", "list")
+    assert "9101.06\n" in bench.does("pull", "show", "R1")
+    assert "9101.06\n" in bench.does("sample", "show", "R1")
+
+
+def test_one_sample_has_no_deviation_and_few_no_bound(bench: Shell) -> None:
+    bench.does(*RECORD, "--drop", "2.07 mV", "--at", "100 A", "--between", "76 mm", "--pull", "9 kN", *OUT)
+
+    alone = bench.does("recipe", "show", "R1")
+    bench.does("pull", "record", "R1", "5 kN", *OUT)
+    two = bench.does("recipe", "show", "R1")
+
+    assert "9000 N, 1 sample\n" in alone
+    assert "The temperature of 1 sample was not read: it is taken to be at 20 °C.\n" in alone
+    assert "none for 99 % of such crimps, 95 % sure: the samples scatter too much, or are too few\n" in two
+
+
+def test_what_the_book_says_otherwise_is_put_right_by_amending(bench: Shell) -> None:
+    bench.does(*RECORD, "--cut", "2")
+
+    assert bench.refuses(*RECORD, "--sample", "1", "--cut", "3") == (
+        'Not written: strands cut "3": expected 2, as the book already says of it; put it right with `lugbook sample '
+        "amend`."
+    )
