@@ -323,6 +323,13 @@ def test_the_standards_stand_on_a_page_of_120_columns(trial: Shell) -> None:
     assert max(map(len, table)) <= 120
 
 
+def test_the_checklist_stands_on_a_page_of_120_columns(made: Shell) -> None:
+    lines = made.does("workmanship", "checklist").splitlines()
+
+    assert max(map(len, lines)) <= 120
+    assert [line.split("  ")[0] for line in lines if line.startswith("no ears")] == ["no ears"]
+
+
 def test_a_remade_end_is_judged_anew(made: Shell, clock: object) -> None:
     clock.move_to("2026-11-12T10:00:00Z")  # type: ignore[attr-defined]
     made.does("terminal", "make", "C12A", "--remake")
