@@ -39,6 +39,9 @@ def test_what_moved_no_longer_counts_once_it_is_withdrawn(end: Shell) -> None:
     end.does("pull", "record", "R1", "900 N", *HELD, "--still", "--when", "2026-11-03")
 
     assert proof(end) == ("not judged", "met")
+    assert end.tells("terminal", "show", "C1A")["lacking"] == [
+        "the recipe's proof", "a first reading", "the look",
+    ]  # fmt: skip
 
 
 def test_what_moved_no_longer_counts_once_the_end_is_remade(end: Shell) -> None:

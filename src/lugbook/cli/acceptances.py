@@ -17,6 +17,7 @@ def facts_of_page(page: "TerminalPage") -> dict[str, Any]:
         "die": page.die,
         "verdict": page.acceptance.verdict,
         "criteria_judged": _judged(page),
+        "lacking": list(page.acceptance.lacking),
         "first_read_at": page.first_read or None,
         "criteria": [
             {
