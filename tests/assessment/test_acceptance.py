@@ -14,6 +14,7 @@ from lugbook.assessment.acceptance import (
     against_proof_pull,
     against_recipe,
     against_siblings,
+    word_acceptance,
 )
 from lugbook.assessment.criteria import EQUAL_LENGTH_100
 from lugbook.assessment.pull_minima import UL, minimum_for
@@ -21,6 +22,7 @@ from lugbook.assessment.workmanship import CHECKLIST, summarise_workmanship
 from lugbook.units.sizes import read_size
 
 AREA = 67.431  # 2/0 AWG: 30 mm of it, stranded, is 7.82 microohm (reference table of equal lengths)
+CODES = ("recipe", "workmanship", "equal length", "similar joints", "drop budget", "proof pull", "torque")
 ALL_GOOD = {item.code: "yes" for item in CHECKLIST}
 
 
@@ -218,19 +220,52 @@ def test_a_proof_pull_is_held_without_movement_and_no_more_is_said_of_it(
 
 
 @pytest.mark.parametrize(
-    ("verdicts", "whole"),
+    ("changed", "said"),
     [
-        pytest.param(["met", "met"], "accepted", id="all met"),
+        pytest.param({}, "accepted: 7 of 7 criteria met", id="all met"),
         pytest.param(
-            ["met", "not judged"], "accepted", id="what was not judged is shown, and forces nothing"
+            dict.fromkeys(("drop budget", "proof pull", "torque", "similar joints"), "not judged"),
+            "accepted: 3 of 7 criteria met, 4 not judged", id="proof, reading and look are met",
         ),
-        pytest.param(["met", "in doubt", "not judged"], "in doubt", id="one in doubt"),
-        pytest.param(["met", "in doubt", "not met"], "not accepted", id="one not met"),
-        pytest.param(["not judged", "not judged"], "not judged", id="none judged: never a pass"),
-        pytest.param([], "not judged", id="no criterion"),
+        pytest.param(
+            dict.fromkeys(("drop budget", "proof pull", "torque", "equal length"), "not judged"),
+            "accepted: 3 of 7 criteria met, 4 not judged", id="those made alike stand in for the equal length",
+        ),
+        pytest.param(
+            {"recipe": "not judged"},
+            "not judged: 6 of 7 criteria met, 1 not judged; it still takes the recipe's proof", id="unproved recipe",
+        ),
+        pytest.param(
+            {"workmanship": "not judged"},
+            "not judged: 6 of 7 criteria met, 1 not judged; it still takes the look", id="nobody looked",
+        ),
+        pytest.param(
+            dict.fromkeys(("equal length", "similar joints"), "not judged"),
+            "not judged: 5 of 7 criteria met, 2 not judged; it still takes a first reading", id="never read",
+        ),
+        pytest.param(
+            dict.fromkeys(set(CODES) - {"torque"}, "not judged"),
+            "not judged: 1 of 7 criteria met, 6 not judged; it still takes the recipe's proof, a first reading and "
+            "the look", id="a torque alone",
+        ),
+        pytest.param(
+            dict.fromkeys(CODES, "not judged"),
+            "not judged: none of 7 criteria could be judged; it still takes the recipe's proof, a first reading and "
+            "the look", id="untouched",
+        ),
+        pytest.param(
+            {"recipe": "in doubt", "torque": "not judged"},
+            "in doubt: 5 of 7 criteria met, 1 in doubt, 1 not judged", id="one in doubt",
+        ),
+        pytest.param(
+            {"recipe": "in doubt", "torque": "not met"},
+            "not accepted: 5 of 7 criteria met, 1 not met, 1 in doubt", id="one not met",
+        ),
     ],
-)
-def test_the_whole_is_as_good_as_its_worst_criterion(verdicts: list[str], whole: str) -> None:
-    results = [CriterionResult("c", verdict, None, None, "", "", "", "") for verdict in verdicts]
+)  # fmt: skip
+def test_the_whole_is_as_good_as_its_worst_criterion_and_needs_proof_and_reading_and_look(
+    changed: dict[str, str], said: str
+) -> None:
+    results = [CriterionResult(code, changed.get(code, "met"), None, None, "", "", "", "") for code in CODES]
 
-    assert accept_as_made(results).verdict == whole
+    assert word_acceptance(accept_as_made(results)) == said

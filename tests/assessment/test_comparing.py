@@ -30,6 +30,24 @@ def test_the_one_that_surely_holds_most_is_chosen() -> None:
     ]
 
 
+def test_nothing_is_chosen_while_one_that_could_be_best_has_fewer_than_three_samples() -> None:
+    found = compare_recipes(
+        {"A": evidence(), "B": evidence((4400, 4450)), "C": evidence(()), "D": evidence((1000,))}
+    )
+
+    assert (found.chosen, found.decided_by, found.more_each) == (None, "", 5)
+    assert sentences(found)[0] == (
+        "Nothing is chosen while one that could be the best has fewer than 3 samples pulled to failure (B has 2 and "
+        "C has none): pull 3 more of B and 5 more of C, so that each has 5."
+    )
+
+
+def test_three_samples_are_enough_to_choose_by() -> None:
+    found = compare_recipes({"A": evidence(), "B": evidence((4400, 4450, 4420))})
+
+    assert found.chosen == "B"
+
+
 def test_two_that_cannot_be_told_apart_take_more_samples() -> None:
     # Lead 120 N, 2 % of 4120 is 82.4 N: 2 (316.2 (1.645 + 0.842) / 202.4)^2 = 30.2, so 31 in all, 26 more.
     found = compare_recipes({"A": evidence(WIDE), "B": evidence([newton + 120 for newton in WIDE])})

@@ -24,9 +24,19 @@ def test_a_list_is_summed_and_what_has_no_price_is_said() -> None:
     assert (line_cost(LUGS), line_cost(LOOM), line_cost(SHIELD)) == (Decimal("13.40"), Decimal("4.98"), 0)
     assert found.total == euro("18.38")
     assert word_costs(found) == (
-        "Materials come to 18.38 EUR, 21.62 EUR less than the 40.00 EUR quoted for bought cables; "
-        "without a price, and not in it: heat shield. Labour and tools are not in it."
+        "Materials come to 18.38 EUR; without a price, and not in it: heat shield. Until all has its price, nothing is "
+        "said of a saving on the 40.00 EUR quoted for bought cables. Labour and tools are not in it."
     )
+    assert found.saved is None
+
+
+def test_a_saving_is_named_where_all_is_listed_and_priced() -> None:
+    # By hand: 40.00 less 13.40 and 4.98.
+    assert word_costs(sum_costs([LUGS, LOOM], quoted=euro("40"))) == (
+        "Materials come to 18.38 EUR, 21.62 EUR less than the 40.00 EUR quoted for bought cables. "
+        "Labour and tools are not in it."
+    )
+    assert sum_costs([LUGS, LOOM], quoted=euro("40"), all_listed=False).saved is None
 
 
 def test_bought_cables_may_be_cheaper() -> None:

@@ -30,6 +30,20 @@ OTHERS = (4000.0, 4100.0, 3900.0)
             1814.0, OTHERS,
             "1810 N is 0.45 times what the other samples held (4000 N): was it typed in lbf, meant in kgf?", id="lbf",
         ),
+        pytest.param(
+            790.0, (4000.0,),
+            "790 N is 0.20 times what the other samples held (4000 N); look again at the number and its unit",
+            id="under a fifth of a single other, by no slip",
+        ),
+        pytest.param(
+            40.5, OTHERS,
+            "40.5 N is 0.010 times what the other samples held (4000 N): did the decimal point slip?", id="two places",
+        ),
+        pytest.param(
+            40_000.0 / 9.6, (400.0,),
+            "4170 N is 10 times what the other samples held (400 N): did the decimal point slip, or was it typed in "
+            "kgf, meant in N?", id="ten times may be a point or a unit",
+        ),
     ],
 )  # fmt: skip
 def test_what_cannot_be_believed_is_said_in_one_sentence(
@@ -53,6 +67,30 @@ def test_what_cannot_be_believed_is_said_in_one_sentence(
 )
 def test_what_can_be_is_believed(newton: float, area_mm2: float | None, others: tuple[float, ...]) -> None:
     assert doubt_pull(newton, area_mm2, others) is None
+
+
+@pytest.mark.parametrize(
+    ("ratio", "unit", "slip"),
+    [
+        pytest.param(2.2, "kgf", "was it typed in kgf, meant in lbf", id="kgf for lbf"),
+        pytest.param(2.2, "N", "", id="no unit that was typed"),
+        pytest.param(2.2, "lbf", "", id="the other way round"),
+        pytest.param(4.87, "lbf", "was it typed in lbf, meant in N", id="4.45 within a tenth"),
+        pytest.param(0.1, "lbf", "did the decimal point slip", id="a tenth is no slip of pounds"),
+    ],
+)
+def test_only_a_slip_of_the_unit_that_was_typed_is_guessed_at(ratio: float, unit: str, slip: str) -> None:
+    found = doubt_pull(1000.0 * ratio, AREA, (1000.0,), unit)
+
+    assert found is not None
+    assert found.slip == slip
+
+
+def test_what_is_more_than_a_tenth_off_every_slip_is_believed_up_to_five_times() -> None:
+    assert doubt_pull(2460.0, AREA, (1000.0,)) is None
+    assert doubt_pull(3900.0, AREA, (1000.0,)) is None
+    assert doubt_pull(4950.0, AREA, (1000.0,)) is None
+    assert doubt_pull(5050.0, AREA, (1000.0,)) is not None
 
 
 def test_samples_typed_in_two_units_are_pointed_at() -> None:

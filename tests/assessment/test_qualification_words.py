@@ -128,6 +128,11 @@ SENTENCES = {
         "These samples cannot tell B from A: the means differ by 2.0 %, single samples scatter by 5.0 %. Pull 5 more "
         "samples of each.",
     ),
+    "too few to choose": (
+        {"held": "B has 2", "more": "3 more of B", "fewest": 3.0, "each": 5.0},
+        "Nothing is chosen while one that could be the best has fewer than 3 samples pulled to failure (B has 2): "
+        "pull 3 more of B, so that each has 5.",
+    ),
     "none left": ({}, "No recipe can be chosen: each was refused, or has no usable sample."),
     "one left": ({"first": "B"}, "Only B can be chosen, and there is nothing to compare it with."),
     "left out": (

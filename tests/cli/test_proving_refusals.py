@@ -61,8 +61,15 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
         pytest.param(
             (*PULL, "20 kN", *OUT),
             "sample pull 4 of R1, 20 kN: 20000 N is more than this conductor can hold (about 16300 N, annealed "
-            f"copper): was it typed in kgf, meant in lbf? {CONFIRM}",
-            id="a force near a unit off",
+            f"copper); look again at the number and its unit. {CONFIRM}",
+            id="a force by no unit that was typed",
+        ),
+        pytest.param(
+            (*PULL, "910 N", *OUT),
+            # 910 kgf are 8924 N.
+            "sample pull 4 of R1, 910 N: 910 N is 0.10 times what the other samples held (9100 N): did the decimal "
+            f"point slip, or was it typed in N, meant in kgf? {CONFIRM}",
+            id="a tenth of the others",
         ),
         pytest.param(
             (*PULL, "0 N", *OUT),
@@ -109,6 +116,18 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
             ("sample", "record", "R1", "--drop=-2.1 mV", "--at", "100 A"),
             'millivolt drop "-2.1": expected a drop above zero.',
             id="a drop below zero",
+        ),
+        pytest.param(
+            ("terminal", "make", "C12A", "--recipe", "R3"),
+            "C12A is on a cable of 2/0 AWG, and recipe R3 is for 35 mm2; name a recipe for 2/0 AWG, or put the "
+            "conductor right with `lugbook cable amend`.",
+            id="a terminal by a recipe for another size",
+        ),
+        pytest.param(
+            ("cable", "add", "C13", "--conductor", "35 mm2 tinned", "--length", "1 m", "--recipe", "R1"),
+            "Cable C13 is of 35 mm2, and recipe R1 is for 2/0 AWG; name a recipe for 35 mm2, or put the "
+            "conductor right with `lugbook cable amend`.",
+            id="a cable planned by a recipe for another size",
         ),
         pytest.param(
             ("workmanship", "record", "all=yes", "--recipe", "R1", "--sample", "9"),
@@ -200,8 +219,8 @@ def test_a_file_of_pulls_a_unit_off_is_refused_line_by_line(proving: Shell) -> N
     )
 
     assert sentence.splitlines()[1].strip() == (
-        "Line 3, pull_newton: sample pull 8 of R1, 4150 N: 4150 N is 0.46 times what the other samples held (9100 N): "
-        f"was it typed in lbf, meant in kgf? {CONFIRM}"
+        "Line 3, pull_newton: sample pull 8 of R1, 4150 N: 4150 N is 0.46 times what the other samples held (9100 N); "
+        f"look again at the number and its unit. {CONFIRM}"
     )
 
 

@@ -128,7 +128,7 @@ def test_an_answer_of_a_sample_counts_against_its_recipe(circuit: Shell) -> None
 
     facts = circuit.tells("recipe", "show", "R1")
     assert facts["verdict"] == "refused"
-    assert facts["reasons"][0] == "Seen in 1 of 1 samples looked at (1): cracked."
+    assert facts["reasons"][0] == "Seen in 1 of 1 sample looked at (1): cracked."
 
 
 def test_an_amended_pull_is_looked_at_as_a_new_one_is(circuit: Shell) -> None:
@@ -145,3 +145,15 @@ def test_answers_are_listed_under_their_noun(circuit: Shell) -> None:
     assert circuit.refuses("workmanship", "withdraw", "C9A", "--reason", "slip") == (
         'The book knows no answer "C9A"; list them with `lugbook workmanship list`.'
     )
+
+
+def test_an_amended_span_keeps_its_first_reading(circuit: Shell) -> None:
+    circuit.does("span", "amend", "C1A/crimp", "limit_microohm=60 microohm", "--reason", "chosen")
+    circuit.does("cable", "amend", "C1", "to_place=bilge", "--reason", "moved")
+    circuit.does("cable", "amend", "C1", "from_place=bilge", "--reason", "moved")
+    circuit.does("recipe", "amend", "R1", "presses=2", "--reason", "miscounted")
+
+    facts = circuit.tells("terminal", "show", "C1A")
+
+    assert facts["first_read_at"].startswith("2026-11-10")
+    assert criterion(circuit, "C1A", "drop budget")["value"] == 4.0

@@ -93,7 +93,10 @@ def test_what_contradicts_the_book_is_refused_with_what_it_says(described: Descr
 
     sentence = bench.refuses("span", "add", "C12B/crimp", "--kind", "crimp", "--place", "dry")
 
-    assert sentence == 'Not written: place "dry": expected bilge, as the book already says of it.'
+    assert sentence == (
+        'Not written: place "dry": expected bilge, as the book already says of it; put it right with `lugbook span '
+        "amend`."
+    )
 
 
 def test_a_terminal_of_an_end_described_later_is_still_its_terminal(bench: Shell) -> None:

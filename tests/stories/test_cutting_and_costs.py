@@ -70,19 +70,35 @@ def test_a_cable_that_has_a_terminal_is_not_cut_again_unless_named(locker: Shell
 
 def test_the_cost_stands_beside_the_quoted_price(locker: Shell) -> None:
     # By hand: 4.485 x 10 + 1.6 x 2.50 + 4 x 3.20 + 4 x 1 = 44.85 + 4 + 12.80 + 4 = 65.65; 133.50 less that is 67.85.
+    before = locker.tells("cable", "costs")
+    locker.does("price", "add", "heat shield", "5 EUR", "--per", "metre")
     facts = locker.tells("cable", "costs")
 
+    assert (before["total"], before["saved"], before["without_price"]) == ("65.65", None, ["heat shield"])
     assert (facts["total"], facts["currency"], facts["quoted"], facts["saved"]) == (
-        "65.65",
+        "67.65",  # and 0.4 m of heat shield
         "EUR",
         "133.50",
-        "67.85",
+        "65.85",
     )
-    assert facts["without_price"] == ["heat shield"]
-    assert (
-        "Materials come to 65.65 EUR, 67.85 EUR less than the 133.50 EUR quoted for bought cables; without a price, "
-        "and not in it: heat shield. Labour and tools are not in it.\n" in locker.does("cable", "costs")
+
+
+def test_a_saving_is_not_named_while_the_lugs_of_a_cable_are_not_known(locker: Shell) -> None:
+    locker.does("price", "add", "heat shield", "5 EUR", "--per", "metre")
+    locker.does("cable", "add", "C3", "--conductor", "2/0 tinned", "--length", "1 m", "--quoted", "9 EUR")
+
+    assert locker.tells("cable", "costs")["saved"] is None
+
+
+def test_a_cut_shorter_than_the_cable_itself_is_said(locker: Shell) -> None:
+    locker.does("cable", "amend", "C2", "route_metre=2.2 m", "--reason", "measured")
+
+    sentence = (
+        "C2 comes out at 2.2 m, shorter than its own length of 2.4 m: look again at its route, its bends and its "
+        "length.\n"
     )
+    assert sentence in locker.does("cable", "cut-list")
+    assert sentence in locker.does("cable", "costs")
 
 
 def test_what_is_not_planned_or_quoted_is_said(locker: Shell) -> None:
@@ -94,20 +110,40 @@ def test_what_is_not_planned_or_quoted_is_said(locker: Shell) -> None:
     assert "No price was quoted for C3: nothing is set beside the cost.\n" in said
 
 
-def test_a_piece_that_no_reel_holds_is_refused(locker: Shell) -> None:
+def test_a_piece_that_no_reel_holds_is_said_and_the_rest_is_cut(locker: Shell) -> None:
     locker.does("cable", "add", "C3", "--conductor", "2/0 tinned", "--length", "6 m")
 
-    assert locker.refuses("cable", "cut-list") == (
-        "C3 needs 6 m in one piece and the longest reel has 5 m; add a longer reel, or plan a joint on purpose."
-    )
+    sentence = "C3 needs 6 m in one piece and the longest reel has 5 m; add a longer reel, or plan a joint on purpose."
+    facts = locker.tells("cable", "cut-list")
+    assert (facts["conductors"][0]["started_metre"], facts["not_cut"]) == (5.0, [sentence])
+    assert f"Not cut: {sentence}\n" in locker.does("cable", "cut-list")
+    assert locker.refuses("cable", "cut-list", "C3") == sentence
 
 
-def test_a_price_by_the_piece_of_what_goes_by_the_metre_is_refused(locker: Shell) -> None:
+def test_a_conductor_without_a_reel_does_not_block_the_others(locker: Shell) -> None:
+    locker.does("conductor", "add", "4 AWG", "--size", "4 AWG")
+    locker.does("cable", "add", "C3", "--conductor", "4 AWG", "--length", "2 m")
+
+    facts = locker.tells("cable", "cut-list")
+
+    assert [cut["conductor"] for cut in facts["conductors"]] == ["2/0 tinned"]
+    assert facts["not_cut"] == ["4 AWG: The list needs 2 m and the reels hold 0 m; add a reel."]
+
+
+def test_a_price_by_the_piece_of_what_goes_by_the_metre_is_said_and_not_counted(locker: Shell) -> None:
     locker.does("price", "amend", "loom", "per=piece", "--reason", "a slip")
 
-    assert locker.refuses("cable", "costs") == (
-        "The price of loom is for a piece, and it is taken by the metre; put it right with `lugbook price amend`."
+    facts = locker.tells("cable", "costs")
+
+    # By hand: 65.65 less 1.6 m of loom at 2.50.
+    assert (facts["total"], facts["saved"], facts["without_price"]) == (
+        "61.65",
+        None,
+        ["loom", "heat shield"],
     )
+    assert facts["mispriced"] == [
+        "The price of loom is for a piece, and it is taken by the metre; put it right with `lugbook price amend`."
+    ]
 
 
 def test_two_currencies_are_not_added(locker: Shell) -> None:

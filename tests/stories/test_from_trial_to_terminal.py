@@ -281,6 +281,16 @@ def test_a_terminal_made_with_another_die_is_judged_by_its_samples(made: Shell) 
     assert criterion(made, "C13A", "recipe")["says"] == "The recipe R15 is refused."
 
 
+def test_a_terminal_by_a_refused_recipe_is_made_and_the_refusal_said(made: Shell) -> None:
+    made.does("cable", "add", "C13", "--conductor", "2/0 tinned", "--length", "1 m", "--from", "dry")
+
+    by_recipe = made("terminal", "make", "C13A", "--recipe", "R15", "--place", "dry")
+    by_die = made("terminal", "make", "C13B", "--recipe", "R13", "--die", "15 hex", "--place", "dry")
+
+    sentence = "The recipe R15 is refused by its samples; `lugbook recipe show R15` says why.\n"
+    assert (by_recipe.exit_code, by_recipe.err, by_die.exit_code, by_die.err) == (0, sentence, 0, sentence)
+
+
 def test_a_torque_off_the_makers_figure_is_in_doubt(made: Shell) -> None:
     made.does("landing", "amend", "start post", "torque_newton_metre=8 N m", "--reason", "misread")
 
@@ -289,6 +299,35 @@ def test_a_torque_off_the_makers_figure_is_in_doubt(made: Shell) -> None:
     assert (found["verdict"], found["says"]) == (
         "in doubt", "8 N m as applied, 12 N m by the maker of the part, 33 % less: look at it again.",
     )  # fmt: skip
+
+
+def test_a_terminal_shows_each_criterion_once_on_a_page_of_120_columns(made: Shell) -> None:
+    lines = made.does("terminal", "show", "C12A").splitlines()
+
+    assert [line for line in lines if "torque" in line] == [
+        "torque, met              11 N m as applied, 12 N m by the maker of the part. (the maker of the part; entered "
+        "by the owner)"
+    ]
+    assert [line for line in lines if line.startswith("as made")] == [
+        "as made                  not judged: 5 of 7 criteria met, 2 not judged; it still takes the look"
+    ]
+    table = lines[next(n for n, line in enumerate(lines) if line.startswith("line ")) :]
+    assert max(map(len, table)) <= 120
+
+
+def test_the_standards_stand_on_a_page_of_120_columns(trial: Shell) -> None:
+    lines = trial.does("recipe", "show", "R13").splitlines()
+
+    table = lines[next(n for n, line in enumerate(lines) if line.startswith("standard ")) :]
+    assert len(table) > 7
+    assert max(map(len, table)) <= 120
+
+
+def test_the_checklist_stands_on_a_page_of_120_columns(made: Shell) -> None:
+    lines = made.does("workmanship", "checklist").splitlines()
+
+    assert max(map(len, lines)) <= 120
+    assert [line.split("  ")[0] for line in lines if line.startswith("no ears")] == ["no ears"]
 
 
 def test_a_remade_end_is_judged_anew(made: Shell, clock: object) -> None:

@@ -17,6 +17,7 @@ from lugbook.assessment.criteria import (
 from lugbook.assessment.pull_minima import PullMinimum, most_proof_newton
 from lugbook.assessment.qualification import NOT_JUDGED, PROVISIONAL, QUALIFIED, REFUSED
 from lugbook.assessment.workmanship import CHECKLIST, WorkmanshipSummary
+from lugbook.errors import listed
 from lugbook.physics.conductors import conductor_microohm
 from lugbook.units.wording import word_number
 
@@ -25,6 +26,12 @@ NOT_MET = "not met"
 IN_DOUBT = "in doubt"
 TORQUE_APART = 0.10  # of the maker's figure; a torque as applied farther off is in doubt (our rule)
 BY_OWNER = "entered by the owner"
+NEEDED = (
+    ("the recipe's proof", ("recipe",)),
+    ("a first reading", ("equal length", "similar joints")),
+    ("the look", ("workmanship",)),
+)
+"""What must be met, by one criterion each, before a terminal is accepted (our rule)."""
 COVERAGE = 2.0  # standard uncertainties; nearer to a limit than this is in doubt (GUM 6.2: about 95 %)
 
 
@@ -80,22 +87,44 @@ class Acceptance:
 
     verdict: str  # "accepted", "not accepted", "in doubt", "not judged"
     results: tuple[CriterionResult, ...]
+    lacking: tuple[str, ...]  # of what is NEEDED, what was not judged
 
 
 def accept_as_made(results: Sequence[CriterionResult]) -> Acceptance:
     """The verdict of all criteria together.
 
-    Not accepted if one is not met; else in doubt if one is in doubt; accepted if any was judged and met; what
-    was not judged forces nothing, but is shown: not judged is not a pass.
+    Not accepted if one is not met; else in doubt if one is in doubt; accepted only where the recipe's proof, the
+    first reading and the look are all met. Not judged is not a pass: what else was not judged is counted aloud.
     """
     verdicts = {result.verdict for result in results}
+    judged = {result.code for result in results if result.verdict != NOT_JUDGED}
+    lacking = tuple(what for what, codes in NEEDED if judged.isdisjoint(codes))
     if NOT_MET in verdicts:
         word = "not accepted"
     elif IN_DOUBT in verdicts:
         word = "in doubt"
     else:
-        word = "accepted" if MET in verdicts else NOT_JUDGED
-    return Acceptance(word, tuple(results))
+        word = NOT_JUDGED if lacking else "accepted"
+    return Acceptance(word, tuple(results), lacking)
+
+
+def word_acceptance(found: Acceptance) -> str:
+    """The verdict, how many criteria say so, and what is still to be done before it can be accepted."""
+    total = len(found.results)
+    counts = {word: sum(one.verdict == word for one in found.results) for word in (MET, NOT_MET, IN_DOUBT)}
+    said = [f"{count} {word}" for word, count in counts.items() if count]
+    if not said:
+        counted = f"none of {total} criteria could be judged"
+    else:
+        left = total - sum(counts.values())
+        said[0] = said[0].replace(" ", f" of {total} criteria ", 1)
+        counted = ", ".join([*said, *([f"{left} not judged"] if left else [])])
+    wanted = (
+        f"; it still takes {listed(found.lacking)}"
+        if found.lacking and found.verdict != "not accepted"
+        else ""
+    )
+    return f"{found.verdict}: {counted}{wanted}"
 
 
 def against_equal_length(made: AsMade, criterion: Criterion = EQUAL_LENGTH_110) -> CriterionResult:

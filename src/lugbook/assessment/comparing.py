@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from lugbook.assessment.qualification import (
+    FEWEST_TO_QUALIFY,
     FROM_SAMPLES,
     OUR_RULE,
     REFUSED,
@@ -20,6 +21,7 @@ from lugbook.errors import listed
 from lugbook.inference.choosing import AS_GOOD, MOST_MORE, Choice, choose_best
 from lugbook.inference.choosing import Standing as PullStanding
 
+FEWEST_TO_CHOOSE = 3  # samples of each recipe that could be the best, below which none is chosen (our rule)
 MUCH_WORSE = 0.10  # resistance above that of another, as a part of it, from which it is said (our assumption)
 
 
@@ -44,7 +46,9 @@ class Comparison:
     chosen: str | None  # None where nothing may be chosen, or the samples cannot tell
     decided_by: str  # "pull", "resistance", "faults", '' where nothing was chosen
     contenders: tuple[str, ...]  # those that could not be told apart, leader first
-    more_each: int | None  # samples of each of the first two contenders that would tell
+    more_each: (
+        int | None
+    )  # samples of each of the first two contenders, or of those with too few, that would tell
     reasons: tuple[Reason, ...]  # qualification_words says them
 
 
@@ -55,7 +59,8 @@ def compare_recipes(candidates: Mapping[str, RecipeEvidence]) -> Comparison:
     Of the rest the one that holds most is chosen where its samples show it (`choosing.choose_best`). Where they
     cannot tell, the one that surely conducts best of those in doubt; else the only one of them without a fault,
     if at least half the samples of each other have one. Where several are surely as good as the best (within 2 %),
-    the same two decide between them, and if they do not, the greatest mean.
+    the same two decide between them, and if they do not, the greatest mean. Nothing is chosen while one that could
+    be the best has fewer than three samples pulled to failure.
     Share and confidence are those of the first candidate. Raises what `qualify_recipe` raises.
     """
     judged = {name: qualify_recipe(evidence) for name, evidence in candidates.items()}
@@ -64,17 +69,20 @@ def compare_recipes(candidates: Mapping[str, RecipeEvidence]) -> Comparison:
     share, confidence = next(((one.share, one.confidence) for one in candidates.values()), (0.99, 0.95))
     choice = choose_best({name: _forces(one) for name, one in held.items()}, share, confidence)
     conducting = _choose_by_conducting(held, confidence)
-    chosen, decided_by = _decide(held, choice, confidence)
+    few = _pulled_too_few(candidates, judged, choice) if len(choice.ranked) > 1 else {}
+    chosen, decided_by = (None, "") if few else _decide(held, choice, confidence)
     rows = [_row(one.name, candidates, judged, one, None) for one in choice.ranked]
     rows += [_row(name, candidates, judged, None, why) for name, why in out.items()]
     return Comparison(
         recipes=tuple(rows),
         chosen=chosen,
         decided_by=decided_by,
-        contenders=(chosen,) if chosen else choice.contenders,
-        more_each=None if chosen else choice.more_each,
+        contenders=(chosen,) if chosen else tuple(dict.fromkeys([*choice.contenders, *few])),
+        more_each=None
+        if chosen
+        else max((_more_of(count) for count in few.values()), default=choice.more_each),
         reasons=(
-            _conclusion(choice, chosen, decided_by, confidence),
+            _too_few(few) if few else _conclusion(choice, chosen, decided_by, confidence),
             *_warnings(candidates, chosen, conducting),
             *out.values(),
         ),
@@ -124,6 +132,33 @@ def _only_faultless(among: Mapping[str, RecipeEvidence]) -> str | None:
 
 def _faulty(evidence: RecipeEvidence) -> int:
     return sum(bool(look.faults) for look in evidence.looks)
+
+
+def _pulled_too_few(
+    candidates: Mapping[str, RecipeEvidence], judged: Mapping[str, Qualification], choice: Choice
+) -> dict[str, int]:
+    """Samples pulled to failure of each recipe that could be the best and has fewer than FEWEST_TO_CHOOSE."""
+    behind = {one.name for one in choice.ranked if not (one.in_doubt or one.as_good)}
+    counts = {name: len(_forces(evidence)) for name, evidence in candidates.items()}
+    return {
+        name: count
+        for name, count in counts.items()
+        if count < FEWEST_TO_CHOOSE and name not in behind and judged[name].verdict != REFUSED
+    }
+
+
+def _more_of(count: int) -> int:
+    return FEWEST_TO_QUALIFY - count
+
+
+def _too_few(few: Mapping[str, int]) -> Reason:
+    numbers: dict[str, float | str] = {
+        "held": listed([f"{name} has {count or 'none'}" for name, count in few.items()]),
+        "more": listed([f"{_more_of(count)} more of {name}" for name, count in few.items()]),
+        "fewest": float(FEWEST_TO_CHOOSE),
+        "each": float(FEWEST_TO_QUALIFY),
+    }
+    return Reason("too few to choose", numbers, OUR_RULE)
 
 
 def _conclusion(choice: Choice, chosen: str | None, decided_by: str, confidence: float) -> Reason:

@@ -34,12 +34,17 @@ class CostSummary:
     total: Price | None  # None where no line has a price
     unpriced: tuple[str, ...]  # lines without one: the total is too low by them
     quoted: Price | None
-    saved: Price | None  # quoted less total; below zero where bought ones are cheaper; None without either
+    saved: (
+        Price | None
+    )  # quoted less total; below zero where bought ones are cheaper; None while a price lacks
 
 
-def sum_costs(materials: Sequence[Material], quoted: Price | None = None) -> CostSummary:
+def sum_costs(
+    materials: Sequence[Material], quoted: Price | None = None, *, all_listed: bool = True
+) -> CostSummary:
     """Add up the lines, and set the sum beside a quoted price. Labour and tools are in neither.
 
+    While a line has no price, or not all that is needed is listed, nothing is known of a saving.
     Raises CurrenciesMixed where prices, the quoted one too, are not in one currency.
     """
     prices = [line.price_each for line in materials if line.price_each is not None]
@@ -50,10 +55,10 @@ def sum_costs(materials: Sequence[Material], quoted: Price | None = None) -> Cos
     if prices:
         amount = sum((line_cost(line) for line in materials if line.price_each), Decimal(0))
         total = Price(amount, currencies[0])
-    saved = Price(quoted.amount - total.amount, currencies[0]) if quoted and total else None
-    return CostSummary(
-        total, tuple(line.what for line in materials if line.price_each is None), quoted, saved
-    )
+    unpriced = tuple(line.what for line in materials if line.price_each is None)
+    whole = all_listed and not unpriced
+    saved = Price(quoted.amount - total.amount, currencies[0]) if whole and quoted and total else None
+    return CostSummary(total, unpriced, quoted, saved)
 
 
 def line_cost(line: Material) -> Decimal:
@@ -74,6 +79,11 @@ def word_costs(summary: CostSummary) -> str:
         said += f", {_money(gap)} {way} than the {_money(summary.quoted)} quoted for bought cables"
     if summary.unpriced:
         said += f"; without a price, and not in it: {', '.join(summary.unpriced)}"
+    if summary.quoted and not summary.saved:
+        said += (
+            f". Until all has its price, nothing is said of a saving on the {_money(summary.quoted)} quoted for bought "
+            "cables"
+        )
     return f"{said}. Labour and tools are not in it."
 
 

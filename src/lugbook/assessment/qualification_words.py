@@ -29,8 +29,9 @@ def _lug_cracked(n: Numbers) -> str:
 
 
 def _fault(n: Numbers) -> str:
+    looked_at = "1 sample" if n["looked_at"] == 1 else f"{_whole(n, 'looked_at')} samples"
     return (
-        f"Seen in {_whole(n, 'count')} of {_whole(n, 'looked_at')} samples looked at "
+        f"Seen in {_whole(n, 'count')} of {looked_at} looked at "
         f"({n['sample']}{' first' if float(n['count']) > 1 else ''}): {n['fault']}."
     )
 
@@ -186,6 +187,13 @@ def _cannot_tell(n: Numbers) -> str:
     return f"{said}. Pull {_whole(n, 'more_each')} more samples of each."
 
 
+def _too_few_to_choose(n: Numbers) -> str:
+    return (
+        f"Nothing is chosen while one that could be the best has fewer than {_whole(n, 'fewest')} samples pulled to "
+        f"failure ({n['held']}): pull {n['more']}, so that each has {_whole(n, 'each')}."
+    )
+
+
 def _none_left(n: Numbers) -> str:
     return "No recipe can be chosen: each was refused, or has no usable sample."
 
@@ -240,6 +248,7 @@ PROOF_WORDINGS: Mapping[str, Callable[[Numbers], str]] = {
     "chosen by resistance": _chosen_by_resistance,
     "chosen by faults": _chosen_by_faults,
     "cannot tell": _cannot_tell,
+    "too few to choose": _too_few_to_choose,
     "none left": _none_left,
     "one left": _one_left,
     "left out": _left_out,

@@ -17,6 +17,7 @@ def facts_of_page(page: "TerminalPage") -> dict[str, Any]:
         "die": page.die,
         "verdict": page.acceptance.verdict,
         "criteria_judged": _judged(page),
+        "lacking": list(page.acceptance.lacking),
         "first_read_at": page.first_read or None,
         "criteria": [
             {
@@ -38,27 +39,17 @@ def facts_of_page(page: "TerminalPage") -> dict[str, Any]:
 
 
 def pairs_of_page(page: "TerminalPage") -> list[tuple[str, str]]:
-    """Name and value of what is concluded, and why, for reading."""
-    said = [(f"{one.code}, {one.verdict}", one.says) for one in page.acceptance.results]
+    """Name and value of what is concluded, and why, each criterion judged with its source and how we know it."""
+    from lugbook.assessment.acceptance import word_acceptance
+
+    said = [(f"{one.code}, {one.verdict}", _said(one)) for one in page.acceptance.results]
     return [
         ("joined", page.joining if page.joining == "crimped" else f"{page.joining}, not crimped"),
         ("die setting", page.die),
         ("photos", ", ".join(page.photos)),
-        (
-            "as made",
-            f"{page.acceptance.verdict}, by {_judged(page)} of {len(page.acceptance.results)} criteria",
-        ),
+        ("as made", word_acceptance(page.acceptance)),
         *said,
     ]
-
-
-def criteria_table(page: "TerminalPage") -> Table:
-    """Each criterion with its value, its limit, who says so and how we know it."""
-    rows = [
-        [one.code, one.verdict, *_numbers(one), one.unit, one.source, one.provenance]
-        for one in page.acceptance.results
-    ]
-    return ("criterion", "verdict", "value", "limit", "", "source", "how we know it"), rows
 
 
 def answers_table(page: "TerminalPage") -> Table:
@@ -72,12 +63,8 @@ def _judged(page: "TerminalPage") -> int:
     return sum(one.verdict != "not judged" for one in page.acceptance.results)
 
 
-def _numbers(one: "CriterionResult") -> list[str]:
-    from lugbook.units.wording import word_number
-
-    counted = one.unit.startswith("of ") or one.unit == "N m"  # as counted, or as typed
-    numbers = (one.value, one.limit)
-    return ["" if n is None else f"{n:g}" if counted else word_number(n) for n in numbers]
+def _said(one: "CriterionResult") -> str:
+    return one.says if one.verdict == "not judged" else f"{one.says} ({one.source}; {one.provenance})"
 
 
 def _rounded(value: float | None) -> float | None:

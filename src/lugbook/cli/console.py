@@ -12,6 +12,10 @@ import typer
 
 LONG = 5_000
 """Rows from which on a bar is shown."""
+PAGE_WIDTH = 120
+"""Columns beyond which a table is broken where it may be."""
+LEAST_WRAPPED = 16
+"""A broken column is at least so wide."""
 
 
 def say(sentence: str) -> None:
@@ -47,11 +51,27 @@ def show_json(facts: Any) -> None:
     typer.echo(json.dumps(facts, ensure_ascii=False, indent=2, default=str))
 
 
-def show_table(headings: Sequence[str], rows: Sequence[Sequence[str]], *, right: Iterable[int] = ()) -> None:
-    """Columns under their headings; those in `right` are set flush right."""
+def show_table(
+    headings: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    *,
+    right: Iterable[int] = (),
+    wrap: Iterable[int] = (),
+) -> None:
+    """Columns under their headings; those in `right` are set flush right.
+
+    Where the table is wider than a page, the cells of the columns in `wrap` go on in the lines below.
+    """
     flush = set(right)
     cells = [[visible(cell) for cell in row] for row in rows]
     widths = [max(map(width, column)) for column in zip(headings, *cells, strict=True)]
+    narrow = list(wrap)
+    while narrow and sum(widths) + 2 * (len(widths) - 1) > PAGE_WIDTH:
+        widest = max(narrow, key=widths.__getitem__)
+        if widths[widest] <= max(LEAST_WRAPPED, width(headings[widest])):
+            break
+        widths[widest] -= 1
+    cells = [line for row in cells for line in _wrapped(row, widths, narrow)]
     lines = []
     for row in (headings, *cells):
         padded = [
@@ -61,6 +81,16 @@ def show_table(headings: Sequence[str], rows: Sequence[Sequence[str]], *, right:
         lines.append("  ".join(padded).rstrip())
     lines.insert(1, "  ".join("-" * wide for wide in widths))
     typer.echo("\n".join(lines))
+
+
+def _wrapped(row: Sequence[str], widths: Sequence[int], narrow: Sequence[int]) -> Iterator[list[str]]:
+    """The lines that one row takes when the cells of its narrow columns are broken between words."""
+    columns = [
+        textwrap.wrap(cell, widths[place]) or [""] if place in narrow else [cell]
+        for place, cell in enumerate(row)
+    ]
+    for line in range(max(map(len, columns))):
+        yield [column[line] if line < len(column) else "" for column in columns]
 
 
 def show_facts(pairs: Sequence[tuple[str, str]]) -> None:

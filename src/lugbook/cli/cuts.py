@@ -3,6 +3,8 @@
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from lugbook.jobs.materials import CostPlan, CutPlan, PlannedCable
 
 Table = tuple[tuple[str, ...], list[list[str]]]
@@ -29,6 +31,7 @@ def facts_of_cuts(plan: "CutPlan") -> dict[str, Any]:
             }
             for cut in plan.lists
         ],
+        "not_cut": list(plan.left_out),
     }  # fmt: skip
 
 
@@ -36,6 +39,7 @@ def _facts_of_cable(cable: "PlannedCable") -> dict[str, Any]:
     parts = {part.what.replace(" ", "_"): round(part.metre, 3) for part in cable.cut.parts}
     return {
         "cable": cable.tag, "conductor": cable.conductor, "cut_metre": cable.metre, "parts_metre": parts,
+        "shorter_than_stated": cable.is_short,
     }  # fmt: skip
 
 
@@ -76,7 +80,17 @@ def sentences_of_cuts(plan: "CutPlan") -> list[str]:
             f"{cut.conductor}: {cut.needed_metre:.3f} m from {cut.started_metre:g} m started, "
             f"{cut.left_metre:.3f} m left; {best}."
         )
-    return said
+    said += [f"Not cut: {sentence}" for sentence in plan.left_out]
+    return [*said, *_sentences_of_short(plan.cables)]
+
+
+def _sentences_of_short(cables: "Sequence[PlannedCable]") -> list[str]:
+    return [
+        f"{one.tag} comes out at {one.metre:g} m, shorter than its own length of {one.stated_metre:g} m: look again at "
+        "its route, its bends and its length."
+        for one in cables
+        if one.is_short
+    ]
 
 
 def facts_of_costs(plan: "CostPlan") -> dict[str, Any]:
@@ -101,6 +115,7 @@ def facts_of_costs(plan: "CostPlan") -> dict[str, Any]:
         "without_price": list(summary.unpriced),
         "without_recipe": list(plan.without_recipe),
         "without_quote": list(plan.without_quote),
+        "mispriced": list(plan.mispriced),
     }  # fmt: skip
 
 
@@ -132,4 +147,4 @@ def sentences_of_costs(plan: "CostPlan") -> list[str]:
         said.append(
             f"No price was quoted for {', '.join(plan.without_quote)}: nothing is set beside the cost."
         )
-    return said
+    return [*said, *plan.mispriced, *_sentences_of_short(plan.cables)]

@@ -71,19 +71,21 @@ def pairs_of_proof(proof: "Proof") -> Pairs:
     found = proof.qualification
     pull, minimum = found.pull, found.minimum
     mean = "" if pull.mean is None else word_with_uncertainty(pull.mean, pull.sd or 0.0, "N")
-    bound = (
-        ""
-        if pull.lower_bound is None
-        else f"{word_number(max(0.0, pull.lower_bound))} N for {100 * pull.share:g} % of such crimps, "
-        f"{100 * pull.confidence:g} % sure"
-    )
+    mean += " (± standard deviation)" if pull.sd else ""
+    of_whom = f"for {100 * pull.share:g} % of such crimps, {100 * pull.confidence:g} % sure"
+    if pull.lower_bound is None:
+        bound = ""
+    elif pull.lower_bound > 0:
+        bound = f"{word_number(pull.lower_bound)} N {of_whom}"
+    else:
+        bound = f"none {of_whom}: the samples scatter too much, or are too few"
     samples = "sample" if pull.count == 1 else "samples"
     said = [*(word_proof(reason) for reason in found.reasons), *proof.doubts]
     return [
         ("joined", "" if proof.evidence.joining == "crimped" else f"{proof.evidence.joining}, not crimped"),
         ("photos", ", ".join(proof.photos)),
         ("verdict", found.verdict),
-        ("pull", f"{mean} (± standard deviation), {pull.count} {samples}" if mean else ""),
+        ("pull", f"{mean}, {pull.count} {samples}" if mean else ""),
         ("lower bound", bound),
         ("held against", minimum_line(minimum) if minimum else "no pull minimum chosen"),
         *(("because" if place == 0 else "", sentence) for place, sentence in enumerate(said)),
@@ -158,7 +160,7 @@ def comparison_table(compared: "Compared") -> Table:
             [
                 one.name, dies[one.name], one.qualification.verdict,
                 "" if pull.mean is None else word_with_uncertainty(pull.mean, pull.sd or 0.0, ""),
-                "" if bound is None else word_number(max(0.0, bound)),
+                "" if bound is None else word_number(bound) if bound > 0 else "none",
                 word_number(minimum.newton) if minimum else "none chosen",
                 "" if one.length_ratio is None else f"{one.length_ratio:.2f}",
                 f"{one.faulty_samples} of {one.looked_at}" if one.looked_at else "",

@@ -62,7 +62,7 @@ def show(ctx: typer.Context, name: Name, as_json: AsJson = False) -> None:
         return
     show_facts([*pairs_listed(listing, 0), *pairs_of_proof(proof)])
     say("")
-    show_table(*minima_table(proof), right=(1, 2))
+    show_table(*minima_table(proof), right=(1, 2), wrap=(3, 6, 7))
 
 
 @recipe.command("compare")

@@ -1,7 +1,7 @@
 """The noun `sample`."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -91,5 +91,11 @@ def photo(
     say(f"Sample {sample} of {recipe}: {file.name} noted, SHA-256 {digest}. Keep the file.")
 
 
-add_listing(sample, "samples", "sample of recipe")
+def _with_pulls(book: Any, listing: Any) -> Any:
+    from lugbook.jobs.sample_listing import with_pulls
+
+    return with_pulls(book, listing)
+
+
+add_listing(sample, "samples", "sample of recipe", more=_with_pulls)
 add_amending(sample, "samples", "recipe")

@@ -1,11 +1,15 @@
 """The two commands every kind has: list all of it, show one of it."""
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
 import typer
 
 from lugbook.cli.arguments import AsJson, OfBuild, the_book
 from lugbook.cli.console import say, show_facts, show_json, show_table
+
+More = Callable[[Any, Any], Any]
+"""Book and listing to a listing; typed Any because jobs load only when a command runs."""
 
 
 def noun(says: str) -> typer.Typer:
@@ -20,8 +24,10 @@ def noun(says: str) -> typer.Typer:
     )
 
 
-def add_listing(app: typer.Typer, kind: str, called: str, *, show: bool = True) -> None:
-    """Give a noun its `list`, and its `show` by name or tag."""
+def add_listing(
+    app: typer.Typer, kind: str, called: str, *, show: bool = True, more: More | None = None
+) -> None:
+    """Give a noun its `list`, and its `show` by name or tag; `more` adds to the listing what a person wants beside."""
 
     @app.command("list")
     def list_all(ctx: typer.Context, build: OfBuild = None, as_json: AsJson = False) -> None:
@@ -29,6 +35,7 @@ def add_listing(app: typer.Typer, kind: str, called: str, *, show: bool = True) 
         from lugbook.jobs.listing import list_kind
 
         listing = list_kind(the_book(ctx), kind, build=build)
+        listing = more(the_book(ctx), listing) if more else listing
         if as_json:
             show_json({kind: facts_listed(listing)})
         elif not listing.rows:
@@ -37,10 +44,10 @@ def add_listing(app: typer.Typer, kind: str, called: str, *, show: bool = True) 
             show_table(*_used(listing))
 
     if show:
-        app.command("show")(_shower(kind, called))
+        app.command("show")(_shower(kind, called, more))
 
 
-def _shower(kind: str, called: str) -> Any:
+def _shower(kind: str, called: str, more: More | None) -> Any:
     def show_one(
         ctx: typer.Context,
         name: Annotated[str, typer.Argument(help=f"The {called}.")],
@@ -55,6 +62,7 @@ def _shower(kind: str, called: str) -> Any:
         listing = list_kind(book, kind, build=build, key=name)
         if not listing.rows:
             raise NothingCalled(called, name, noun_of(kind), keys_of(book, kind, build=build))
+        listing = more(book, listing) if more else listing
         if as_json:
             show_json({kind: facts_listed(listing)})
             return
@@ -83,14 +91,30 @@ def _facts(listing: Any, place: int) -> dict[str, Any]:
 
 
 def _shown(listing: Any, row: int) -> list[str]:
-    """One row as a person reads it: times on the clocks of its build."""
+    """One row as a person reads it: times on the clocks of its build, numbers to six digits."""
+    from lugbook.exchange.layouts import LAYOUTS
     from lugbook.units.wording import word_time
 
     zone = listing.zones[row]
-    return [
-        word_time(cell, zone) if cell and heading.endswith("_at") else cell
-        for heading, cell in zip(listing.headings, listing.rows[row], strict=True)
-    ]
+    named = {column.heading for column in LAYOUTS[listing.kind].columns if not column.is_number}
+    shown = []
+    for heading, cell in zip(listing.headings, listing.rows[row], strict=True):
+        if cell and heading.endswith("_at"):
+            shown.append(word_time(cell, zone))
+        else:
+            shown.append(cell if heading in named else _shortened(cell))
+    return shown
+
+
+def _shortened(cell: str) -> str:
+    """A decimal number to six significant digits; anything else as it is."""
+    from lugbook.units.wording import word_number
+
+    whole, point, part = cell.partition(".")
+    if not point or not f"{whole.removeprefix('-')}{part}".isdecimal():
+        return cell
+    short = word_number(float(cell), 6)
+    return short.rstrip("0").rstrip(".") if "." in short else short
 
 
 def _default(value: str | int | bool | None) -> str:
@@ -101,7 +125,8 @@ def _used(listing: Any) -> tuple[list[str], list[list[str]]]:
     """Headings and rows without the columns that say nothing: empty, or as they are by default, throughout."""
     from lugbook.exchange.layouts import LAYOUTS
 
-    silent = [{"", _default(column.default)} for column in LAYOUTS[listing.kind].columns]
+    defaults = {column.heading: _default(column.default) for column in LAYOUTS[listing.kind].columns}
+    silent = [{"", defaults.get(heading, "")} for heading in listing.headings]
     rows = [_shown(listing, place) for place in range(len(listing.rows))]
     kept = [place for place, quiet in enumerate(silent) if any(row[place] not in quiet for row in rows)]
     headings = ["entry", *(_words(listing.headings[place]) for place in kept)]

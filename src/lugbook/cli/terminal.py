@@ -48,6 +48,10 @@ def make(
         f"{', '.join(done.ends) or 'none new'}.")  # fmt: skip
     if done.spans:
         say(f"Watched from now on: {', '.join(done.spans)}.")
+    if done.refused:
+        warn(
+            f"The recipe {done.refused} is refused by its samples; `lugbook recipe show {done.refused}` says why."
+        )
     if done.placeless:
         ends_text = ", ".join(done.placeless)
         warn(f"No span watches {ends_text}, since the book does not know its place; "
@@ -82,7 +86,7 @@ def show(
     as_json: AsJson = False,
 ) -> None:
     """Show the terminal on an end: how it was made, and each criterion it was held against."""
-    from lugbook.cli.acceptances import answers_table, criteria_table, facts_of_page, pairs_of_page
+    from lugbook.cli.acceptances import answers_table, facts_of_page, pairs_of_page
     from lugbook.jobs.accepting import terminal_page
 
     page = terminal_page(the_book(ctx), end, today(), build=build)
@@ -94,9 +98,7 @@ def show(
         say("")
     show_facts(pairs_of_page(page))
     say("")
-    show_table(*criteria_table(page), right=(2, 3))
-    say("")
-    show_table(*answers_table(page))
+    show_table(*answers_table(page), wrap=(1,))
 
 
 add_listing(terminal, "terminals", "terminal on end", show=False)

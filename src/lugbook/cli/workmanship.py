@@ -32,7 +32,8 @@ def checklist(as_json: AsJson = False) -> None:
         ]
         for item in CHECKLIST
     ]
-    show_table(("line", "question", "good looks like", "a no refuses it", "source"), rows)
+    headings = ("line", "question", "good looks like", "a no refuses it", "source")
+    show_table(headings, rows, wrap=(1, 2, 4))
 
 
 @workmanship.command("record")

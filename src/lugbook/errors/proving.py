@@ -91,6 +91,7 @@ class PieceTooLong(Refusal):
     """A cut that no reel can give."""
 
     def __init__(self, piece: str, length_metre: float, longest_metre: float) -> None:
+        self.piece = piece
         super().__init__(
             f"{piece} needs {length_metre:g} m in one piece and the longest reel has {longest_metre:g} m; "
             "add a longer reel, or plan a joint on purpose."

@@ -30,7 +30,7 @@ from lugbook.errors import NothingCalled
 from lugbook.jobs.as_made import AsMade, FirstReading
 from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.listing import Listing, list_rows
-from lugbook.jobs.trial_evidence import answers_of, gather_recipe, tried_dies
+from lugbook.jobs.trial_evidence import answers_of, gather_recipe, proving_recipe, tried_dies
 from lugbook.physics.conductors import conductor_microohm
 from lugbook.records.store import Book
 from lugbook.records.tables import (
@@ -133,7 +133,7 @@ def _page(directory: Directory, made: AsMade, terminal: Row, end: Row, listing: 
 def _of_recipe(directory: Directory, recipe: Row, terminal: Row) -> CriterionResult:
     """By the recipe whose samples were made as this terminal was: with its die setting."""
     die, tried = _die(recipe, terminal), tried_dies(directory, recipe)
-    proved_by = recipe if recipe["die"] == die else tried.get(die, recipe)
+    proved_by = proving_recipe(directory, recipe, die) or recipe
     verdict = qualify_recipe(gather_recipe(directory, proved_by).evidence).verdict
     if (recipe["joining"] or CRIMPED) != CRIMPED:
         says = f"The joint is {recipe['joining']}, not crimped: sample pulls of crimps do not judge it."
@@ -242,7 +242,8 @@ def _proof_pull(directory: Directory, terminal: Row, minimum: PullMinimum | None
         row for row in directory.rows(Pull).values()
         if row["kind"] == "proof" and directory.history.current(row["terminal_id"] or 0) == terminal["id"]
     ]  # fmt: skip
-    last = max(held, key=lambda row: str(row["pulled_at"]), default=None)
+    # One that moved counts whatever was held later: only making the end anew, or withdrawing it, ends that.
+    last = max(held, key=lambda row: (bool(row["moved"]), str(row["pulled_at"])), default=None)
     if last is None:
         return None
     moved = None if last["moved"] is None else bool(last["moved"])

@@ -40,21 +40,22 @@ class AsMade:
         for terminal in directory.rows(Terminal).values():
             end = directory.history.current(terminal["cable_end_id"])
             self._made.setdefault(end, []).append(terminal["made_at"])
-        own = [
+        own = {
             span["id"]
             for span in self._crimps.values()
             if directory.history.current(span["build_id"]) == build_id
-        ]
+        }
         worth = dict(_weighed(connection, on, directory.name(Build, build_id))) if own else {}
         self._readings: dict[int, list[tuple[Row, float, float]]] = {}
-        for row in readings_of_spans(connection, own) if worth else ():
+        same = [*own, *(old for old, heir in directory.history.heirs.items() if heir in own)]
+        for row in readings_of_spans(connection, same) if worth else ():
             if row["id"] in worth and row["stage"] != "as found":
                 span_id = directory.history.current(row["span_id"])
                 self._readings.setdefault(span_id, []).append((row, *worth[row["id"]]))
 
     def crimp_of(self, end: Row) -> Row | None:
         """The span that watches the crimp of an end."""
-        return self._crimps.get(end["id"])
+        return self._crimps.get(self._directory.history.current(end["id"]))
 
     def first(self, terminal: Row) -> FirstReading | None:
         """The first reading of a terminal's crimp; None where it has none."""

@@ -4,13 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from lugbook.assessment.qualification import REFUSED, qualify_recipe
 from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
-from lugbook.jobs.directory import Mismatch, Row
+from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entries_proving import terminals_on
 from lugbook.jobs.photographs import keep_original
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
+from lugbook.jobs.trial_evidence import gather_recipe, proving_recipe
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
 from lugbook.records.store import Book
@@ -26,6 +28,7 @@ class Made:
     ends: tuple[str, ...]
     spans: tuple[str, ...]
     placeless: tuple[str, ...]
+    refused: str  # the recipe whose samples refuse it, by name; '' where none do
 
 
 def make_terminals(
@@ -59,7 +62,8 @@ def make_terminals(
                 placeless.append(end)
             elif watched:
                 spans.append(watched)
-    return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless))
+        refused = _refused(desk.directory, whole)
+    return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless), refused)
 
 
 def attach_photo(
@@ -118,6 +122,15 @@ def _made_on(desk: Desk, end: str, build: str | None) -> Row | None:
         return None
     made = terminals_on(desk, row) if row is not None else []
     return made[-1] if made else None
+
+
+def _refused(directory: Directory, cells: Mapping[str, str]) -> str:
+    """The name of the recipe that proves these terminals, where its samples refuse it; else ''."""
+    recipe = directory.find(Recipe, cells["recipe"])
+    proved_by = proving_recipe(directory, recipe, cells.get("die", recipe["die"])) if recipe else None
+    if proved_by is None or qualify_recipe(gather_recipe(directory, proved_by).evidence).verdict != REFUSED:
+        return ""
+    return str(proved_by["name"])
 
 
 def _start_new_series(desk: Desk, end: str, cells: Mapping[str, str]) -> None:

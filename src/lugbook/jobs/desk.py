@@ -12,8 +12,10 @@ from lugbook.records.tables import (
     Build,
     Cable,
     CableEnd,
+    Calibration,
     Conductor,
     Instrument,
+    InstrumentRange,
     Landing,
     Lug,
     Operator,
@@ -22,6 +24,7 @@ from lugbook.records.tables import (
     Span,
     Terminal,
     Tool,
+    WorkmanshipAnswer,
 )  # fmt: skip
 
 # Columns that hold the identity of a row with a name or tag of its own.
@@ -31,6 +34,14 @@ NAMED_BY: Mapping[str, type[Fact]] = {
     "terminal_id": Terminal, "instrument_id": Instrument, "thermometer_id": Instrument, "operator_id": Operator,
     "sample_id": Sample, "voltage_instrument_id": Instrument, "current_instrument_id": Instrument,
 }  # fmt: skip
+
+# The noun whose `amend` puts a row right, where it is not the name of its table.
+NOUN_OF: Mapping[type[Fact], str] = {
+    CableEnd: "cable",
+    Calibration: "instrument",
+    InstrumentRange: "instrument",
+    WorkmanshipAnswer: "workmanship",
+}
 
 
 @dataclass(frozen=True)
@@ -87,7 +98,7 @@ class Desk:
         row = _row(table, said, old["id"])
         for name in said:
             if self.amendment is None and old[name] is not None and not self.same(name, old[name], row[name]):
-                raise self._otherwise(name, old[name], row[name])
+                raise self._otherwise(table, name, old[name], row[name])
         if all(old[name] is not None and self.same(name, old[name], row[name]) for name in said):
             return False
         merged = {name: _text_of(old[name]) for name in column_names(table) if name != "id"} | said
@@ -104,11 +115,13 @@ class Desk:
         current = self.directory.history.current
         return one == other or (name in NAMED_BY and current(one or 0) == current(other or 0))
 
-    def _otherwise(self, name: str, held: Any, read: Any) -> Mismatch:
+    def _otherwise(self, table: type[Fact], name: str, held: Any, read: Any) -> Mismatch:
         if name in NAMED_BY:
             held, read = (self.directory.name(NAMED_BY[name], identity) for identity in (held, read))
         texts = [f"{value:.15g}" if isinstance(value, float) else str(value) for value in (held, read)]
-        return Mismatch(name.removesuffix("_id"), texts[1], f"{texts[0]}, as the book already says of it")
+        noun = NOUN_OF.get(table, str(table.__tablename__))
+        expected = f"{texts[0]}, as the book already says of it; put it right with `lugbook {noun} amend`"
+        return Mismatch(name.removesuffix("_id"), texts[1], expected)
 
 
 def typed_texts(as_typed: Mapping[int, Mapping[str, str]], rows: Collection[int]) -> list[str | None]:

@@ -1,9 +1,13 @@
 """How a line about one build becomes facts: cables, landings, terminals, spans."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
 from lugbook.jobs.listed_cells import PLANNED
+from lugbook.records.facts import Fact
 from lugbook.records.tables import Build, Cable, CableEnd, Conductor, Landing, Recipe, Span, Terminal
 from lugbook.units.money import read_price
 
@@ -30,6 +34,8 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
         "recipe_id": desk.directory.need(Recipe, "recipe", cells["recipe"])["id"] if cells.get("recipe") else None,
     }  # fmt: skip
     old = desk.directory.find(Cable, cells["cable"], build["id"])
+    if fact["recipe_id"] is not None:
+        _refuse_other_size(desk, Cable, old, fact, conductor, f"Cable {cells['cable']} is")
     new = desk.enter_once(Cable, old, fact, entry)
     cable = desk.directory.need(Cable, "cable", cells["cable"], build["id"])
     for side, place in zip(SIDES, (cells.get("from_place"), cells.get("to_place")), strict=True):
@@ -73,7 +79,29 @@ def enter_terminal(desk: Desk, entry: Entry) -> bool:
         "landing_id": landing["id"] if landing else None, **said(cells, "die", "note"),
     }  # fmt: skip
     old = same_row(desk, Terminal, fact, ("cable_end_id", "made_at"))
+    cable = directory.row(Cable, end["cable_id"])
+    conductor = directory.row(Conductor, cable["conductor_id"])
+    _refuse_other_size(desk, Terminal, old, fact, conductor, f"{end['tag']} is on a cable")
     return desk.enter_once(Terminal, old, fact, entry)
+
+
+def _refuse_other_size(
+    desk: Desk, table: type[Fact], old: Row | None, fact: Mapping[str, Any], conductor: Row, what: str
+) -> None:
+    """Raises Mismatch for a recipe that is for another size than a conductor has; what stands is left in peace."""
+    if desk.amendment is not None and desk.amendment.table is table:
+        old = desk.directory.row(table, desk.amendment.identity)
+    columns = [name for name in ("recipe_id", "conductor_id") if name in fact]
+    if old is not None and all(desk.same(name, old[name], fact[name]) for name in columns):
+        return
+    recipe = desk.directory.row(Recipe, fact["recipe_id"])
+    meant_for, size = desk.directory.row(Conductor, recipe["conductor_id"])["size"], conductor["size"]
+    if meant_for != size:
+        why = (
+            f"{what} of {size}, and recipe {recipe['name']} is for {meant_for}; name a recipe for {size}, "
+            "or put the conductor right with `lugbook cable amend`."
+        )
+        raise Mismatch("recipe", recipe["name"], f"a recipe for {size}", why)
 
 
 def enter_span(desk: Desk, entry: Entry) -> bool:

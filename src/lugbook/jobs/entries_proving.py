@@ -4,12 +4,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from lugbook.assessment.pull_doubts import doubt_pull, word_pull_doubt
+from lugbook.assessment.sample_doubts import doubt_sample, word_sample_doubt
 from lugbook.assessment.workmanship import checklist_item
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
 from lugbook.jobs.meters import Meters
 from lugbook.jobs.reading_doubts import refuse_beyond_meter
+from lugbook.jobs.trial_evidence import force_unit, sample_microohm
 from lugbook.records.tables import (
     CableEnd,
     Conductor,
@@ -24,6 +26,7 @@ from lugbook.records.tables import (
 )
 from lugbook.records.tables_parts import FAILURES
 from lugbook.units.money import read_price
+from lugbook.units.wording import word_number
 
 CONFIRM = "If it is right, say --confirm (in a file: yes under confirmed)."
 
@@ -53,27 +56,64 @@ def enter_pull(desk: Desk, entry: Entry) -> bool:
     }  # fmt: skip
     if fact["kind"] == "proof" and fact["terminal_id"] is None:
         raise Mismatch("cable_end", "", "the cable end whose terminal the proof pull was held on")
+    if fact["kind"] == "proof":
+        _refuse_other_recipe(desk, fact["terminal_id"], recipe, cells["cable_end"])
     if fact["kind"] == "sample" and fact["moved"] is not None:
         why = "Moved or still is said of a proof pull, held on a made terminal; a sample is pulled until it gives way."
         raise Mismatch("moved", "", "nothing for a sample pull", why)
     old = same_row(desk, Pull, fact, ("recipe_id", "kind", "sample", "pulled_at"))
+    if old is None or desk.amendment is not None:
+        _refuse_pulled_before(desk, recipe, fact)
     if (old is None or desk.amendment is not None) and not fact["confirmed"]:
         _refuse_doubtful(desk, recipe, fact, entry)
     return desk.enter_once(Pull, old, fact, entry)
+
+
+def _refuse_pulled_before(desk: Desk, recipe: Row, fact: Mapping[str, Any]) -> None:
+    """Raises Mismatch for a sample that gave way once before."""
+    if fact["kind"] != "sample" or fact["failure"] == "not to failure":
+        return
+    for row in pulled_to_failure(desk, recipe):
+        amended = desk.amendment is not None and desk.amendment.identity == row["id"]
+        if row["sample"] == fact["sample"] and not amended:
+            why = (
+                f"Sample {row['sample']} of {recipe['name']} was pulled to failure before, at "
+                f"{word_number(row['pull_newton'])} N on {row['pulled_at'][:10]}; give this one another number, or put "
+                "that pull right with `lugbook pull amend`."
+            )
+            raise Mismatch("sample", fact["sample"], "a sample that is still whole", why)
+
+
+def pulled_to_failure(desk: Desk, recipe: Row) -> list[Row]:
+    """The pulls of a recipe's samples that gave way."""
+    return [
+        row for row in desk.directory.rows(Pull).values()
+        if row["kind"] == "sample" and row["failure"] != "not to failure"
+        and desk.same("recipe_id", row["recipe_id"], recipe["id"])
+    ]  # fmt: skip
+
+
+def _refuse_other_recipe(desk: Desk, terminal_id: int, recipe: Row, end: str) -> None:
+    """Raises Mismatch for a proof pull of a terminal that another recipe made."""
+    made_by = desk.directory.row(Terminal, terminal_id)["recipe_id"]
+    if not desk.same("recipe_id", made_by, recipe["id"]):
+        name = desk.directory.name(Recipe, made_by)
+        why = f"The terminal on {end} was made by recipe {name}, not by {recipe['name']}; record its pull under {name}."
+        raise Mismatch("recipe", recipe["name"], f"{name}, which made the terminal", why)
 
 
 def _refuse_doubtful(desk: Desk, recipe: Row, fact: Mapping[str, Any], entry: Entry) -> None:
     """Raises Mismatch for a force that its conductor could not hold, or that is a unit away from its siblings."""
     amended = desk.amendment.identity if desk.amendment is not None else None
     others = [
-        row["pull_newton"] for row in desk.directory.rows(Pull).values()
-        if fact["kind"] == row["kind"] == "sample" and row["failure"] != "not to failure"
-        and row["id"] != amended and desk.same("recipe_id", row["recipe_id"], recipe["id"])
-    ]  # fmt: skip
+        row["pull_newton"]
+        for row in pulled_to_failure(desk, recipe)
+        if fact["kind"] == "sample" and row["id"] != amended
+    ]
     area_mm2 = desk.directory.row(Conductor, recipe["conductor_id"])["area_mm2"]
-    found = doubt_pull(float(fact["pull_newton"]), area_mm2, others)
+    typed = entry.as_typed.get("pull_newton", f"{fact['pull_newton']} N")
+    found = doubt_pull(float(fact["pull_newton"]), area_mm2, others, force_unit(typed))
     if found is not None:
-        typed = entry.as_typed.get("pull_newton", f"{fact['pull_newton']} N")
         told = word_pull_doubt(found)
         end = "." if found.code == "no force" else f"{'' if told.endswith('?') else '.'} {CONFIRM}"
         why = f"{fact['kind']} pull {fact['sample']} of {recipe['name']}, {typed}: {told}{end}"
@@ -98,7 +138,35 @@ def enter_sample(desk: Desk, entry: Entry) -> bool:
         "ears": None if cells.get("ears") is None else int(cells["ears"]),
         "operator_id": operator_of(desk, cells.get("operator"), entry),
     }  # fmt: skip
-    return desk.enter_once(Sample, same_row(desk, Sample, fact, ("recipe_id", "sample")), fact, entry)
+    old = same_row(desk, Sample, fact, ("recipe_id", "sample"))
+    _refuse_doubtful_resistance(desk, recipe, old, fact)
+    return desk.enter_once(Sample, old, fact, entry)
+
+
+def _refuse_doubtful_resistance(desk: Desk, recipe: Row, old: Row | None, fact: Mapping[str, Any]) -> None:
+    """Raises Mismatch for a resistance that no crimp on this conductor has; what stands is left in peace."""
+    if desk.amendment is not None:
+        old = desk.directory.row(Sample, desk.amendment.identity)
+    measured = ("drop_millivolt", "current_ampere", "length_millimetre", "joint_celsius")
+    whole = {name: fact[name] if fact[name] is not None or old is None else old[name] for name in measured}
+    numbers = {name: None if value is None else float(value) for name, value in whole.items()}
+    if old is not None and all(numbers[name] == old[name] for name in measured):
+        return
+    if not numbers["drop_millivolt"] or not numbers["current_ampere"] or not numbers["length_millimetre"]:
+        return
+    conductor = desk.directory.row(Conductor, recipe["conductor_id"])
+    found = doubt_sample(
+        sample_microohm(numbers),
+        numbers["length_millimetre"] / 1000,
+        conductor["area_mm2"],
+        tinned=bool(conductor["tinned"]),
+    )
+    if found is not None:
+        why = (
+            f"sample {fact['sample']} of {recipe['name']}: {word_sample_doubt(found)} If it truly read so, leave the "
+            "drop out and say it in the note; if the conductor is another, `lugbook conductor amend` puts it right."
+        )
+        raise Mismatch("drop_millivolt", str(fact["drop_millivolt"]), "a drop that a crimp can have", why)
 
 
 def _meters_of(desk: Desk, cells: Mapping[str, Any]) -> dict[str, int | None]:

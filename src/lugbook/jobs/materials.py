@@ -8,7 +8,7 @@ from math import ceil
 from lugbook.assessment.costing import CostSummary, Material, Price, sum_costs
 from lugbook.assessment.cut_lengths import CutLength, cut_length
 from lugbook.assessment.cutting import CutList, Piece, Reel, plan_cuts
-from lugbook.errors import NothingCalled, NothingToCut, PriceByOther
+from lugbook.errors import NothingCalled, NothingToCut, PieceTooLong, PriceByOther, StockTooShort
 from lugbook.jobs.directory import Directory, Row
 from lugbook.records.store import Book
 from lugbook.records.tables import Cable, CableEnd, Conductor, Lug, Recipe, Terminal
@@ -26,11 +26,17 @@ class PlannedCable:
     tag: str
     conductor: str
     cut: CutLength
+    stated_metre: float  # its own length, lug to lug
 
     @property
     def metre(self) -> float:
         """As it is to be cut: up to the next whole millimetre."""
         return ceil(1000 * self.cut.metre - 1e-6) / 1000
+
+    @property
+    def is_short(self) -> bool:
+        """Its parts come to less than its own length."""
+        return self.metre < self.stated_metre - 1e-6
 
 
 @dataclass(frozen=True)
@@ -39,6 +45,7 @@ class CutPlan:
 
     cables: tuple[PlannedCable, ...]
     lists: tuple[CutList, ...]  # one a conductor
+    left_out: tuple[str, ...]  # sentences: what the reels cannot give
 
 
 @dataclass(frozen=True)
@@ -50,12 +57,14 @@ class CostPlan:
     summary: CostSummary
     without_recipe: tuple[str, ...]  # cables whose lugs and sealing are not known
     without_quote: tuple[str, ...]  # cables with no quoted price; then nothing is set beside the cost
+    mispriced: tuple[str, ...]  # sentences: prices for another unit, which are not counted
 
 
 def plan_cut_list(book: Book, tags: Sequence[str], *, build: str | None = None) -> CutPlan:
     """The cut list of some cables; with no tag, of all that have no terminal yet.
 
-    Raises NothingCalled, NothingToCut, LengthImpossible, PieceTooLong, StockTooShort.
+    What the reels cannot give is left out and said. Raises NothingCalled, NothingToCut, LengthImpossible;
+    PieceTooLong or StockTooShort where nothing can be cut.
     """
     with book.reading() as connection:
         directory = Directory(connection)
@@ -67,13 +76,42 @@ def plan_cut_list(book: Book, tags: Sequence[str], *, build: str | None = None) 
             for row in directory.rows(ReelRow).values()
         ]
     pieces = [Piece(one.tag, one.metre, one.conductor) for one in planned]
-    return CutPlan(tuple(planned), plan_cuts(pieces, reels))
+    lists, left_out = _cut_what_can_be(pieces, reels)
+    if not lists:
+        raise left_out[0][1]
+    sentences = [
+        str(refusal) if isinstance(refusal, PieceTooLong) else f"{conductor}: {refusal}"
+        for conductor, refusal in left_out
+    ]
+    return CutPlan(tuple(planned), tuple(lists), tuple(sentences))
+
+
+def _cut_what_can_be(
+    pieces: Sequence[Piece], reels: Sequence[Reel]
+) -> tuple[list[CutList], list[tuple[str, PieceTooLong | StockTooShort]]]:
+    """A cut list a conductor without the pieces that are too long, and of which conductor what could not be cut."""
+    lists: list[CutList] = []
+    left_out: list[tuple[str, PieceTooLong | StockTooShort]] = []
+    for conductor in dict.fromkeys(piece.conductor for piece in pieces):
+        wanted = [piece for piece in pieces if piece.conductor == conductor]
+        while wanted:
+            try:
+                lists += plan_cuts(wanted, reels)
+                break
+            except PieceTooLong as refusal:
+                left_out.append((conductor, refusal))
+                wanted = [piece for piece in wanted if piece.name != refusal.piece]
+            except StockTooShort as refusal:
+                left_out.append((conductor, refusal))
+                break
+    return lists, left_out
 
 
 def plan_costs(book: Book, tags: Sequence[str], *, build: str | None = None) -> CostPlan:
     """What some cables cost, or all that have no terminal yet, beside what was quoted for them.
 
-    Raises NothingCalled, NothingToCut, LengthImpossible, CurrenciesMixed, PriceByOther.
+    A price for another unit is not counted and said. Raises NothingCalled, NothingToCut, LengthImpossible,
+    CurrenciesMixed.
     """
     with book.reading() as connection:
         directory = Directory(connection)
@@ -88,17 +126,21 @@ def plan_costs(book: Book, tags: Sequence[str], *, build: str | None = None) -> 
         metre = sum((Decimal(repr(row[column])) for row in rows if row[column]), Decimal(0))
         if metre:
             metres[what] = metre
-    materials = (
-        *(Material(what, metre, METRE, _price(prices, what, METRE)) for what, metre in metres.items()),
-        *(Material(what, Decimal(n), PIECE, _price(prices, what, PIECE)) for what, n in counted.items()),
+    wanted = [(what, metre, METRE) for what, metre in metres.items()]
+    wanted += [(what, Decimal(n), PIECE) for what, n in counted.items()]
+    materials = tuple(
+        Material(what, quantity, unit, _price(prices, what, unit)) for what, quantity, unit in wanted
     )
+    mispriced = [_priced_by_other(prices, what, unit) for what, _, unit in wanted]
+    without_recipe = tuple(row["tag"] for row in rows if row["recipe_id"] is None)
     unquoted = tuple(row["tag"] for row in rows if row["quoted_amount"] is None)
     return CostPlan(
         tuple(planned),
         materials,
-        sum_costs(materials, None if unquoted else _quoted(rows)),
-        tuple(row["tag"] for row in rows if row["recipe_id"] is None),
+        sum_costs(materials, None if unquoted else _quoted(rows), all_listed=not without_recipe),
+        without_recipe,
         unquoted,
+        tuple(filter(None, mispriced)),
     )
 
 
@@ -132,7 +174,7 @@ def _planned(directory: Directory, row: Row) -> PlannedCable:
         bend_radius_metre=(row["bend_radius_millimetre"] or 0.0) / 1000,
         trim_metre=(row["trim_millimetre"] or 0.0) / 1000,
     )
-    return PlannedCable(row["tag"], directory.name(Conductor, row["conductor_id"]), cut)
+    return PlannedCable(row["tag"], directory.name(Conductor, row["conductor_id"]), cut, row["length_metre"])
 
 
 def _pieces(directory: Directory, rows: Sequence[Row]) -> Mapping[str, int]:
@@ -148,11 +190,17 @@ def _pieces(directory: Directory, rows: Sequence[Row]) -> Mapping[str, int]:
 
 def _price(prices: Mapping[str, Row], what: str, unit: str) -> Price | None:
     row = prices.get(what)
-    if row is None:
+    if row is None or _priced_by_other(prices, what, unit):
         return None
-    if (row["unit"] == "piece") != (unit == PIECE):
-        raise PriceByOther(what, row["unit"], "piece" if unit == PIECE else "metre")
     return Price(Decimal(repr(row["amount"])), row["currency"])
+
+
+def _priced_by_other(prices: Mapping[str, Row], what: str, unit: str) -> str:
+    """Why the price of something does not count; '' where it does, or there is none."""
+    row = prices.get(what)
+    if row is None or (row["unit"] == "piece") == (unit == PIECE):
+        return ""
+    return str(PriceByOther(what, row["unit"], "piece" if unit == PIECE else "metre"))
 
 
 def _quoted(rows: Sequence[Row]) -> Price | None:

@@ -14,7 +14,7 @@ from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.crimping import now_text
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch
-from lugbook.jobs.entries_proving import end_named, sample_named, terminals_on
+from lugbook.jobs.entries_proving import end_named, pulled_to_failure, sample_named, terminals_on
 from lugbook.jobs.photographs import keep_original
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.trial_evidence import answers_of
@@ -22,6 +22,10 @@ from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
 from lugbook.records.tables import Photo, Pull, Recipe, Sample
 
+SAMPLE_NAMED = frozenset(
+    ("recipe", "sample", "tested_at", "operator", "voltage_instrument", "current_instrument")
+)
+"""What names a sample and says nothing of it."""
 EVERY = "all"
 """Stands for every line of the checklist where answers are typed."""
 
@@ -46,19 +50,44 @@ def record_sample(
 ) -> tuple[int, str]:
     """Enter a sample as measured and seen, and what it held, in one deed; the next number unless it has one.
 
-    `pull` is empty where it was not pulled. Returns how many rows were new, and its number. Raises LineRefused.
+    `pull` is empty where it was not pulled. A sample that the book knows keeps the time it was tested at, unless
+    another is said. Returns how many rows were new, and its number. Raises LineRefused.
     """
+    if not pull and SAMPLE_NAMED.issuperset(cells):
+        raise LineRefused(
+            "nothing was said of the sample; type what it measured, how it looked, what it held, or a note."
+        )
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
-        whole = {"tested_at": now_text(now), **cells}
+        known, pulled = _times_known(desk, cells)
+        whole = {"tested_at": known or now_text(now), **cells}
         number = whole.setdefault("sample", _next_number(desk, cells["recipe"], (Sample, Pull)))
         new = record_line(desk, "samples", whole).new
         if pull:
-            line = {"recipe": whole["recipe"], "sample": number, "pulled_at": whole["tested_at"], **pull}
+            moment = pulled or cells.get("tested_at") or now_text(now)
+            line = {"recipe": whole["recipe"], "sample": number, "pulled_at": moment, **pull}
             if "operator" in whole:
                 line["operator"] = whole["operator"]
             new += record_line(desk, "pulls", line).new
     return new, number
+
+
+def _times_known(desk: Desk, cells: Mapping[str, str]) -> tuple[str, str]:
+    """When a sample was tested and when it was pulled to failure, where no time is said; '' of what is not known."""
+    recipe = desk.directory.find(Recipe, cells["recipe"])
+    if recipe is None or "tested_at" in cells:
+        return "", ""
+    pulls = pulled_to_failure(desk, recipe)
+    samples = [
+        row for row in desk.directory.rows(Sample).values()
+        if desk.same("recipe_id", row["recipe_id"], recipe["id"])
+    ]  # fmt: skip
+    number = cells.get("sample")
+    tested, pulled = (
+        [row[column] for row in rows if row["sample"] == number]
+        for rows, column in ((samples, "tested_at"), (pulls, "pulled_at"))
+    )
+    return "".join(tested[:1]), "".join(pulled[:1])
 
 
 def record_answers(

@@ -56,7 +56,7 @@ def gather_recipe(directory: Directory, recipe: Row) -> Gathered:
         barrel=_barrel(directory, recipe),
         pulls=tuple(SamplePull(row["sample"], row["pull_newton"], row["failure"]) for row in pulls),
         resistances=tuple(
-            SampleResistance(row["sample"], _microohm_20c(row), row["length_millimetre"] / 1000)
+            SampleResistance(row["sample"], sample_microohm(row), row["length_millimetre"] / 1000)
             for row in measured
         ),
         looks=_looks(directory, samples, size),
@@ -114,6 +114,11 @@ def tried_dies(directory: Directory, recipe: Row) -> dict[str, Row]:
     return tried
 
 
+def proving_recipe(directory: Directory, recipe: Row, die: str) -> Row | None:
+    """The recipe whose samples were made as a terminal of `recipe` with that die setting; None where none were."""
+    return recipe if recipe["die"] == die else tried_dies(directory, recipe).get(die)
+
+
 def latest_answers(rows: Sequence[Row]) -> Mapping[str, Row]:
     """By line of the checklist the answer that counts: the latest."""
     return {row["item"]: row for row in sorted(rows, key=lambda row: (row["looked_at"], row["id"]))}
@@ -126,6 +131,13 @@ def answers_of(directory: Directory, column: str, identity: int) -> Mapping[str,
     return latest_answers(
         [row for row in every if row[column] is not None and current(row[column]) == identity]
     )
+
+
+def sample_microohm(row: Row) -> float:
+    """The resistance of a sample between its probes [microohm at 20 degC]."""
+    celsius = UNREAD_CELSIUS if row["joint_celsius"] is None else row["joint_celsius"]
+    microohm = joint_microohm(row["drop_millivolt"], row["current_ampere"])
+    return float(microohm_at_20_celsius(microohm, celsius))
 
 
 def _looks(directory: Directory, samples: Sequence[Row], size: Size) -> tuple[SampleLook, ...]:
@@ -155,14 +167,13 @@ def _is_of(directory: Directory, row: Row, recipe: Row) -> bool:
     return bool(directory.history.current(row["recipe_id"]) == recipe["id"])
 
 
-def _microohm_20c(row: Row) -> float:
-    celsius = UNREAD_CELSIUS if row["joint_celsius"] is None else row["joint_celsius"]
-    microohm = joint_microohm(row["drop_millivolt"], row["current_ampere"])
-    return float(microohm_at_20_celsius(microohm, celsius))
+def force_unit(typed: str) -> str:
+    """The unit of a force as it was typed; N where none is said."""
+    return str(symbol_of(typed.lstrip("0123456789+-.,eE \u00a0")) or "N")
 
 
 def _unit_typed(as_typed: str | None) -> str:
     """The unit a force was typed in: "lbf"; N for kN too, and where the book kept nothing else."""
     typed = json.loads(as_typed).get("pull_newton", "") if as_typed else ""
-    unit = symbol_of(str(typed).lstrip("0123456789+-.,eE \u00a0"))
-    return "N" if unit in (None, "kN") else str(unit)
+    unit = force_unit(str(typed))
+    return "N" if unit == "kN" else unit

@@ -97,9 +97,9 @@ def _proof(found: Gathered) -> Proof:
     evidence = found.evidence
     doubts = [found.not_covered, units_mixed(found.typed_in)]
     if found.unread_temperatures:
-        doubts.append(
-            f"The temperature of {found.unread_temperatures} samples was not read: they are taken to be at 20 °C."
-        )
+        count = found.unread_temperatures
+        which, taken = ("1 sample", "it is") if count == 1 else (f"{count} samples", "they are")
+        doubts.append(f"The temperature of {which} was not read: {taken} taken to be at 20 °C.")
     return Proof(
         found.name,
         found.die,
