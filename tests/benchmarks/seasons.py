@@ -14,7 +14,7 @@ from datetime import date
 import numpy as np
 
 from lugbook.assessment.evidence import BuildEvidence, ReadingColumns, WatchedSpan
-from lugbook.assessment.findings import Findings, examine
+from lugbook.assessment.findings import examine
 from lugbook.assessment.judging import judge_findings
 from lugbook.assessment.scheduling import ACCEPTED_RISK, CODES, ONSETS_PER_YEAR
 from lugbook.assessment.standing import Policy, Standing, take_stand
@@ -133,12 +133,17 @@ def serve(truth: Truth, log: Log, now: float, spans: list[int], tally: Tally) ->
         tally.services += len(spans)
 
 
+def invent(rng: np.random.Generator, spans: int, factor: float) -> Truth:
+    """A build of spans in all places, with limits 35 to 170 % above."""
+    place = [str(one) for one in rng.choice(list(ONSETS_PER_YEAR), spans)]
+    level = np.log(rng.uniform(8, 60, spans))
+    return Truth(rng, place, level, level + rng.uniform(0.3, 1.0, spans), factor)
+
+
 def run(seed: int, *, fixed_years: float | None, factor: float, spans: int, policy: Policy) -> Tally:
     """Ten seasons of one build, by our dates, or by rounds of everything at a fixed interval."""
     rng = np.random.default_rng(seed)
-    place = [str(one) for one in rng.choice(list(ONSETS_PER_YEAR), spans)]
-    level = np.log(rng.uniform(8, 60, spans))
-    truth = Truth(rng, place, level, level + rng.uniform(0.3, 1.0, spans), factor)
+    truth = invent(rng, spans, factor)
     log, tally, now = Log(), Tally(spans), 0.0
     read(truth, log, now, list(range(spans)), tally)
     while True:
@@ -186,7 +191,6 @@ def decide(
             serve(truth, log, now, mend, tally)
         else:
             break
-    note_forecasts(truth, now, standing, found, tally)
     if fixed_years:
         return [now + fixed_years] * len(truth.place)
     epoch = date(1970, 1, 1).toordinal()
@@ -198,16 +202,30 @@ def decide(
     ]
 
 
-def note_forecasts(truth: Truth, now: float, standing: Standing, found: Findings, tally: Tally) -> None:
-    """For every span read today: by when its chance of being over is 20 %, and whether it then truly is, unmended."""
-    horizons = np.linspace(0.1, FAR_YEARS, 60)
-    chances = np.array([chance_over(standing.outlook, np.full(len(truth.place), years)) for years in horizons])
-    today = np.abs(found.layout.day[found.last_column] - START - now * YEAR) < 0.5
-    for span in np.flatnonzero(today & (found.count > 0)).tolist():
-        if chances[0, span] < FORECAST <= chances[-1, span]:
-            at = int(np.argmax(chances[:, span] >= FORECAST))
-            over = truth.at(now + horizons[at])[span] > truth.log_limit[span]
-            tally.forecasts.append((float(chances[at, span]), bool(over)))
+def forecasts(builds: int, seed: int, *, factor: float, spans: int, policy: Policy) -> dict[str, float]:
+    """Builds read every year for three to eight years and never mended: of every span, once, by when its chance of
+    being over is 20 %, and whether it then truly is."""
+    tally = Tally()
+    for number in range(builds):
+        rng = np.random.default_rng([seed, number])
+        truth = invent(rng, spans, factor)
+        log, seasons = Log(), int(rng.integers(3, 9))
+        for year in range(seasons):
+            read(truth, log, float(year), list(range(spans)), tally)
+        found = examine(log.evidence(truth))
+        assert found is not None
+        note_forecasts(truth, seasons - 1.0, take_stand(START + (seasons - 1) * YEAR, found, policy), tally)
+    return forecast_of(tally.forecasts)
+
+
+def note_forecasts(truth: Truth, now: float, standing: Standing, tally: Tally) -> None:
+    """The day on which the chance passes FORECAST, between two tried, and what comes true."""
+    tried = np.linspace(0.1, FAR_YEARS, 60)
+    chances = np.array([chance_over(standing.outlook, np.full(len(truth.place), years)) for years in tried])
+    for span in np.flatnonzero((chances[0] < FORECAST) & (chances[-1] >= FORECAST)).tolist():
+        years = float(np.interp(FORECAST, chances[:, span], tried))
+        over = truth.at(now + years)[span] > truth.log_limit[span]
+        tally.forecasts.append((FORECAST, bool(over)))
 
 
 def fleet(builds: int, seed: int, **how: object) -> dict[str, float]:
@@ -221,7 +239,6 @@ def fleet(builds: int, seed: int, **how: object) -> dict[str, float]:
         "readings_per_span": sum(tally.readings for tally in tallies) / spans,
         "services_per_span": sum(tally.services for tally in tallies) / spans,
         "visits_per_build": sum(tally.visits for tally in tallies) / builds,
-        **forecast_of([one for tally in tallies for one in tally.forecasts]),
     }
 
 
@@ -253,6 +270,8 @@ def main() -> None:
         found[f"every {years:g} years"] = fleet(args.builds, args.seed, fixed_years=years, **common)
     for name, numbers in found.items():
         print(f"{name:16s}", "  ".join(f"{key} {value:6.2f}" for key, value in numbers.items()))
+    found["forecasts"] = forecasts(10 * args.builds, args.seed, **common)
+    print("forecasts       ", found["forecasts"])
     print(json.dumps(found))
 
 

@@ -1,12 +1,14 @@
 """A person proves a crimp, makes terminals by the die that won, and sees what they were held against."""
 
 import shutil
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 from freezegun import freeze_time
 
 from conftest import NOW, Shell
+from invented_report import photo
 
 UL = "UL 486A-486B"
 PART = ("--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--strip", "26 mm")
@@ -372,10 +374,10 @@ def test_a_soldered_joint_is_said_to_be_one_wherever_it_is_shown(made: Shell) ->
     assert "bilge, soldered" in picture.read_text(encoding="utf-8")
 
 
-def test_a_photo_of_a_section_is_noted_with_its_sample(trial: Shell) -> None:
-    said = trial.does("sample", "photo", "R13", "2", trial.file("cut.jpg", b"a section"))
+def test_a_photo_of_a_section_is_kept_with_its_sample(trial: Shell) -> None:
+    said = trial.does("sample", "photo", "R13", "2", trial.file("cut.jpg", photo()))
 
-    # printf 'a section' | sha256sum
-    digest = "5185f1a33ed060ed71add500a678daa76cb87d06dec1ad0edfc9570b344bce66"
-    assert said == f"Sample 2 of R13: cut.jpg noted, SHA-256 {digest}. Keep the file.\n"
+    digest = sha256(photo()).hexdigest()
+    assert said == f"Sample 2 of R13: cut.jpg noted, SHA-256 {digest}; the original is kept beside the book.\n"
+    assert (trial.folder / "book_photos" / digest).read_bytes() == photo()
     assert trial.tells("recipe", "show", "R13")["photos"] == ["cut.jpg of sample 2"]

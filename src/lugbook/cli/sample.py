@@ -88,7 +88,9 @@ def photo(
     except OSError as error:
         raise FileMissing(file) from error
     digest = attach_sample_photo(the_book(ctx), recipe, sample, content, file.name, now(), note=note)
-    say(f"Sample {sample} of {recipe}: {file.name} noted, SHA-256 {digest}. Keep the file.")
+    say(
+        f"Sample {sample} of {recipe}: {file.name} noted, SHA-256 {digest}; the original is kept beside the book."
+    )
 
 
 def _with_pulls(book: Any, listing: Any) -> Any:
