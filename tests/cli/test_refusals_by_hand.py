@@ -99,6 +99,12 @@ AT = ("--at", "100 A", "--temp", "31 degC")
             id="an unknown kind of span",
         ),
         pytest.param(
+            ("instrument", "add", "meter", "--kind", "multimeter", "--percent", "0.5 %", "--counts", "3",
+             "--resolution", "0.1 mV"),
+            'kind "multimeter": expected one of millivoltmeter, clamp, shunt, thermometer, pull tester, torque wrench.',
+            id="an unknown kind of instrument",
+        ),
+        pytest.param(
             ("pull", "record", "R9", "9.1 kN", "--failure", "pulled out"),
             'recipe "R9": expected a recipe that is in this book.',
             id="an unknown recipe",

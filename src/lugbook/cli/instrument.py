@@ -17,7 +17,10 @@ Name = Annotated[str, typer.Argument(help="Your name for it.")]
 Percent = Annotated[str, typer.Option(help='Percent of the reading, from its data sheet: "0.5 %".')]
 Counts = Annotated[str, typer.Option(help="Plus so many counts of the last digit.")]
 Resolution = Annotated[str, typer.Option(help='What one count is: "0.01 mV".')]
-UNITS = {"millivoltmeter": "mV", "clamp": "A", "shunt": "A", "thermometer": "degC", "pull tester": "N"}
+UNITS = {
+    "millivoltmeter": "mV", "clamp": "A", "shunt": "A", "thermometer": "degC", "pull tester": "N",
+    "torque wrench": "N m",
+}  # fmt: skip
 
 
 @instrument.command("add")
@@ -42,7 +45,7 @@ def add(
     """Add an instrument; the same name again with another --calibrated adds a calibration."""
     cells = {
         "instrument": name, "kind": kind, "percent_of_reading": percent, "counts": counts,
-        "resolution": resolution, "unit": UNITS.get(kind, "N m"), "calibrated_on": calibrated,
+        "resolution": resolution, "unit": UNITS.get(kind, ""), "calibrated_on": calibrated,
         "calibration_due": due, "least": least, "greatest": greatest, "zero_offset": zero_offset, "note": note,
     }  # fmt: skip
     enter_one(ctx, "instruments", f"Instrument {name}", cells)
