@@ -11,13 +11,11 @@ from lugbook.records.tables_measuring import (
     InstrumentRange,
     Reading,
     Round,
-    RoundClosing,
-    RoundOpening,
-    RoundSkip,
     Service,
 )
 from lugbook.records.tables_parts import Conductor, Lug, Operator, Pull, Recipe, Tool
 from lugbook.records.tables_proving import Price, Reel, Sample, WorkmanshipAnswer
+from lugbook.records.tables_rounds import RoundClosing, RoundOpening, RoundSkip
 
 FACT_TABLES: tuple[type[Fact], ...] = (
     ImportFile, Operator, Build, Conductor, Lug, Tool, Recipe, Cable, CableEnd, Landing, Terminal, Span,

@@ -4,10 +4,10 @@ from sqlalchemy import CheckConstraint
 from sqlmodel import Field
 
 from lugbook.records.facts import Fact, checked
-from lugbook.records.tables_proving import ONE_OF_TWO
 
 PLACES = ("dry", "engine", "bilge", "exposed")
 LANDING_KINDS = ("post", "stud", "bus bar")
+ONE_OF_TWO = "(terminal_id IS NULL) <> (sample_id IS NULL)"
 DUTIES = ("starting", "steering", "bilge pump", "grounding")
 SPAN_KINDS = ("crimp", "landing", "cable", "joint", "check standard")
 

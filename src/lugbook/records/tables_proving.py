@@ -4,10 +4,10 @@ from sqlalchemy import CheckConstraint
 from sqlmodel import Field
 
 from lugbook.records.facts import Fact, checked
+from lugbook.records.tables_build import ONE_OF_TWO
 
 ANSWERS = ("yes", "no", "not applicable", "not answered")
 PRICED_BY = ("piece", "metre")
-ONE_OF_TWO = "(terminal_id IS NULL) <> (sample_id IS NULL)"
 
 
 class Sample(Fact, table=True):
