@@ -42,6 +42,8 @@ def test_a_report_on_the_boat_says_what_was_found_and_what_was_not_tested(sallow
     assert "not judged: nothing was read" in page
     assert "1 of 126\nwatched spans never read" in page
     assert "92 of 92\nterminals whose workmanship was not judged" in page
+    assert "As made, not judged: 2 of 7 criteria met, 5 not judged; it still takes the recipe's proof" in page
+    assert "ANSI/NETA ATS, similar bolted connections" in page
     assert "rounds without a check standard: 6 of 6." in page
     assert head["head"] in page
     assert facts["issue"] == str(head["lines"])

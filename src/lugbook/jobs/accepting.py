@@ -91,25 +91,15 @@ def terminal_page(book: Book, end: str, on: date, *, build: str | None = None) -
 
 def _page(directory: Directory, made: AsMade, terminal: Row, end: Row, listing: Listing) -> TerminalPage:
     recipe = directory.row(Recipe, terminal["recipe_id"])
-    gathered = gather_recipe(directory, recipe)
     first = made.first(terminal)
     answers = answers_of(directory, "terminal_id", terminal["id"])
     answered = {item: row["answer"] for item, row in answers.items()}
-    results = [
-        _of_recipe(directory, recipe, terminal),
-        against_checklist(summarise_workmanship(answered)),
-        *_of_reading(directory, made, terminal, end, first),
-        against_proof_pull(
-            _proof_pull(directory, terminal, gathered.evidence.minimum), gathered.evidence.minimum
-        ),
-        _of_landing(directory, terminal),
-    ]
     return TerminalPage(
         listing=listing,
         end=end["tag"],
-        joining=gathered.evidence.joining,
+        joining=recipe["joining"] or CRIMPED,
         die=_die(recipe, terminal),
-        acceptance=accept_as_made(results),
+        acceptance=acceptance_of(directory, made, terminal, end),
         answers=tuple(
             Answered(
                 item.code,
@@ -127,6 +117,23 @@ def _page(directory: Directory, made: AsMade, terminal: Row, end: Row, listing: 
             if row["terminal_id"] is not None
             and directory.history.current(row["terminal_id"]) == terminal["id"]
         ),
+    )
+
+
+def acceptance_of(directory: Directory, made: AsMade, terminal: Row, end: Row) -> Acceptance:
+    """A terminal against every criterion; `made` holds the first readings of its build, `end` its cable end."""
+    recipe = directory.row(Recipe, terminal["recipe_id"])
+    minimum = gather_recipe(directory, recipe).evidence.minimum
+    answers = answers_of(directory, "terminal_id", terminal["id"])
+    answered = {item: row["answer"] for item, row in answers.items()}
+    return accept_as_made(
+        [
+            _of_recipe(directory, recipe, terminal),
+            against_checklist(summarise_workmanship(answered)),
+            *_of_reading(directory, made, terminal, end, made.first(terminal)),
+            against_proof_pull(_proof_pull(directory, terminal, minimum), minimum),
+            _of_landing(directory, terminal),
+        ]
     )
 
 

@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 
+from lugbook.assessment.acceptance import Acceptance
 from lugbook.assessment.qualification import NOT_JUDGED, QUALIFIED, RecipeEvidence, qualify_recipe
 from lugbook.assessment.qualification_words import word_proof
 from lugbook.assessment.trial_story import tell_trial
 from lugbook.assessment.workmanship import summarise_workmanship, word_workmanship
 from lugbook.jobs.directory import Row
 from lugbook.jobs.listing import text_of
+from lugbook.jobs.report_acceptance import word_as_made
 from lugbook.jobs.report_scope import Scope
 from lugbook.jobs.trial_evidence import answers_of, gather_recipe
 from lugbook.records.tables import (
@@ -41,9 +44,12 @@ PICTURE_WIDE_MM = 150.0
 
 
 def terminal_entries(
-    scope: Scope, spans: Mapping[str, SpanEntry], photos: Mapping[int, tuple[Print, ...]]
+    scope: Scope,
+    spans: Mapping[str, SpanEntry],
+    photos: Mapping[int, tuple[Print, ...]],
+    acceptances: Mapping[int, Acceptance],
 ) -> tuple[TerminalEntry, ...]:
-    """The terminal now on each end, by tag of the end, with the spans watched on it."""
+    """The terminal now on each end, by tag of the end, with the spans watched on it and what it came to as made."""
     by_end: dict[int, list[Row]] = {}
     for row in scope.rows(Terminal, "made_at"):
         by_end.setdefault(scope.directory.history.current(row["cable_end_id"]), []).append(row)
@@ -53,7 +59,8 @@ def terminal_entries(
     for end_id, made in by_end.items():
         here = tuple(spans[tag] for tag in watched.get(end_id, ()) if tag in spans)
         pictures = tuple(one for row in made for one in photos.get(row["id"], ()))
-        entries.append(_terminal(scope, made, here, pictures, proofs))
+        entry = _terminal(scope, made, here, pictures, proofs)
+        entries.append(replace(entry, acceptance=word_as_made(acceptances[made[-1]["id"]])))
     return tuple(sorted(entries, key=lambda entry: tag_order(entry.end)))
 
 

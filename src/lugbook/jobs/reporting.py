@@ -12,6 +12,7 @@ from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.evidence import gather_evidence
 from lugbook.jobs.exchanging import write_file
+from lugbook.jobs.report_acceptance import acceptance_lines, acceptances_of
 from lugbook.jobs.report_gaps import gaps_of
 from lugbook.jobs.report_history import instrument_lines, round_lines, service_lines, superseded_lines
 from lugbook.jobs.report_photos import begin_prints, finished_prints
@@ -130,7 +131,8 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
             spans = span_entries(scope, told)
             photos = finished_prints(scope, pending)
         left_out = 0 if wanted.with_photos else len(scope.rows(Photo))
-        terminals = terminal_entries(scope, spans, photos)
+        acceptances = acceptances_of(scope)
+        terminals = terminal_entries(scope, spans, photos, acceptances)
         mine = {span.tag for terminal in terminals for span in terminal.spans}
         cables, recipes, rounds = cable_lines(scope), recipe_entries(scope), round_lines(scope, told)
         instruments = instrument_lines(scope)
@@ -153,7 +155,7 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
             recipes=recipes,
             cables=cables,
             services=service_lines(scope),
-            criteria=criterion_lines(scope, told),
+            criteria=(*criterion_lines(scope, told), *acceptance_lines(acceptances)),
             superseded=superseded_lines(scope),
             tested_by=tuple(person for person in people if person),
             tested_from=days[0],

@@ -41,7 +41,7 @@ def entry_of(terminal: TerminalEntry, axis: TimeAxis) -> Entry:
     about += [f"place: {terminal.place}"] if terminal.place else []
     about += [] if terminal.look else ["workmanship not judged"]
     remarks = [terminal.look] if terminal.look else []
-    remarks += [said for said in (terminal.proof, terminal.earlier) if said]
+    remarks += [said for said in (terminal.acceptance, terminal.proof, terminal.earlier) if said]
     remarks += [f"Note: {terminal.note}"] if terminal.note else []
     if not terminal.spans:
         remarks.insert(0, "Not judged: no span of this terminal is watched, and nothing was measured.")

@@ -88,6 +88,8 @@ class TerminalEntry:
     spans: tuple[SpanEntry, ...]
     look: str = ""
     """What the workmanship checklist came to; '' where nobody filled it in."""
+    acceptance: str = ""
+    """What it came to as made, criterion by criterion; '' where nothing was held against it."""
     proof: str = ""
     """A load held on it."""
     earlier: str = ""
