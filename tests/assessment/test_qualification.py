@@ -64,6 +64,9 @@ def test_five_good_samples_with_resistance_and_looks_qualify() -> None:
         pytest.param({"barrel": read_size("4/0 AWG")}, "provisional", "barrel loose", id="barrel too large"),
         pytest.param({"barrel": read_size("1/0 AWG")}, "provisional", "barrel tight", id="barrel too small"),
         pytest.param({"looks": looks(5, "no ears", on=[1, 2])}, "qualified", "minor fault", id="ears are said only"),
+        pytest.param(
+            {"looks": looks(5, "no ears", on=[1, 2, 3])}, "provisional", "frequent fault", id="ears on most of them"
+        ),
     ],
 )  # fmt: skip
 def test_one_fact_changes_the_verdict(changed: dict[str, object], verdict: str, code: str) -> None:

@@ -26,6 +26,10 @@ SENTENCES = {
         {"fault": "flash or ears", "sample": "1", "count": 2.0, "looked_at": 5.0},
         "Seen in 2 of 5 samples looked at (1 first): flash or ears.",
     ),
+    "frequent fault": (
+        {"fault": "flash or ears", "sample": "1", "count": 4.0, "looked_at": 5.0},
+        "Seen in 4 of 5 samples looked at (1 first): flash or ears.",
+    ),
     "resistance high": (
         {"ratio": 1.53, "limit": 1.1, "count": 5.0},
         "5 samples read on average 1.53 times an equal length of its conductor, surely over the limit of 1.1 times.",

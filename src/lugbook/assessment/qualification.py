@@ -41,6 +41,7 @@ _FORCES = {
         "resistance in doubt",
         "no resistance",
         "not looked at",
+        "frequent fault",
         "barrel loose",
         "barrel tight",
     },
@@ -112,8 +113,8 @@ def qualify_recipe(evidence: RecipeEvidence) -> Qualification:
     not judged: joined otherwise than by crimping, no minimum, fewer than two samples pulled to failure, or all
     of them equal.
     provisional: all samples passed, but the lower tolerance bound is below the minimum, there are fewer than
-    five, one stands apart, they do not look normal, resistance or looks are missing or in doubt, or the barrel
-    does not match the conductor.
+    five, one stands apart, they do not look normal, resistance or looks are missing or in doubt, a fault
+    that is not serious was seen in half of those looked at, or the barrel does not match the conductor.
     qualified: none of these. A sample only held, not pulled to failure, is a pass or a fail and no more.
     Raises NotAShare; ItemUnknown for a fault that is not on the checklist.
     """
@@ -294,4 +295,6 @@ def _about_looks(evidence: RecipeEvidence) -> Iterator[Reason]:
             "count": float(len(samples)),
             "looked_at": float(len(evidence.looks)),
         }
-        yield Reason("serious fault" if item.serious else "minor fault", numbers, item.source)
+        often = len(samples) > 1 and 2 * len(samples) >= len(evidence.looks)
+        code = "serious fault" if item.serious else "frequent fault" if often else "minor fault"
+        yield Reason(code, numbers, item.source)

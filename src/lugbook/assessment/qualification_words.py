@@ -222,6 +222,7 @@ PROOF_WORDINGS: Mapping[str, Callable[[Numbers], str]] = {
     "lug cracked": _lug_cracked,
     "serious fault": _fault,
     "minor fault": _fault,
+    "frequent fault": _fault,
     "resistance high": _resistance_high,
     "resistance good": _resistance_good,
     "resistance in doubt": _resistance_in_doubt,
