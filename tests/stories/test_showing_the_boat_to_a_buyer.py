@@ -235,6 +235,26 @@ def test_a_changed_photo_stops_the_report_and_is_named(pictured: Shell) -> None:
     assert "has changed since it was noted." in refused
 
 
+def test_verifying_looks_at_the_originals_too(pictured: Shell) -> None:
+    digest, entry = kept(pictured).name, pictured.line_count()
+    assert "Sound" in pictured.does("book", "verify")
+    kept(pictured).write_bytes(photo(1))
+
+    verified = pictured("book", "verify")
+
+    assert "Sound" in verified.out
+    assert (verified.exit_code, verified.err) == (
+        1,
+        f'The original of photo "c12a.jpg" (entry {entry}, SHA-256 {digest[:16]}...) has changed since it was noted.\n',
+    )
+    kept(pictured).unlink()
+
+    verified = pictured("book", "verify")
+
+    assert verified.exit_code == 0, "a book may be moved without its photos"
+    assert f"SHA-256 {digest[:16]}...) is not beside the book." in verified.err
+
+
 def test_an_original_is_found_by_its_content_in_a_folder_named(pictured: Shell) -> None:
     elsewhere = pictured.folder / "camera"
     elsewhere.mkdir()

@@ -45,7 +45,7 @@ def info(ctx: typer.Context, as_json: AsJson = False) -> None:
 
 @book.command("verify")
 def verify(ctx: typer.Context, as_json: AsJson = False) -> None:
-    """Check the file, the guards, the chain, and every row against its line; exits 1 if anything is wrong."""
+    """Check file, guards, chain, each row against its line, and kept photos; exits 1 if anything is wrong."""
     from lugbook.jobs.keeping import verify_book
 
     found = verify_book(the_book(ctx))
@@ -56,6 +56,8 @@ def verify(ctx: typer.Context, as_json: AsJson = False) -> None:
                 "lines": found.lines,
                 "head": found.head,
                 "findings": found.findings,
+                "photos_changed": found.photos_changed,
+                "photos_missing": found.photos_missing,
             }
         )
     elif not found.findings:
@@ -65,7 +67,10 @@ def verify(ctx: typer.Context, as_json: AsJson = False) -> None:
         for sentence in found.findings:
             warn(sentence)
         warn("Keep this file as it is, and work on from a copy that verifies.")
-    if found.findings:
+    if not as_json:
+        for sentence in (*found.photos_changed, *found.photos_missing):
+            warn(sentence)
+    if found.findings or found.photos_changed:
         raise typer.Exit(1)
 
 
