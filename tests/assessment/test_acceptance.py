@@ -241,17 +241,18 @@ def test_a_proof_pull_is_held_without_movement_and_no_more_is_said_of_it(
         ),
         pytest.param(
             dict.fromkeys(("equal length", "similar joints"), "not judged"),
-            "not judged: 5 of 7 criteria met, 2 not judged; it still takes a first reading", id="never read",
+            "not judged: 5 of 7 criteria met, 2 not judged; it still takes a first reading with something to "
+            "compare it with", id="never read",
         ),
         pytest.param(
             dict.fromkeys(set(CODES) - {"torque"}, "not judged"),
-            "not judged: 1 of 7 criteria met, 6 not judged; it still takes the recipe's proof, a first reading and "
-            "the look", id="a torque alone",
+            "not judged: 1 of 7 criteria met, 6 not judged; it still takes the recipe's proof, a first reading "
+            "with something to compare it with and the look", id="a torque alone",
         ),
         pytest.param(
             dict.fromkeys(CODES, "not judged"),
-            "not judged: none of 7 criteria could be judged; it still takes the recipe's proof, a first reading and "
-            "the look", id="untouched",
+            "not judged: none of 7 criteria could be judged; it still takes the recipe's proof, a first reading "
+            "with something to compare it with and the look", id="untouched",
         ),
         pytest.param(
             {"recipe": "in doubt", "torque": "not judged"},

@@ -168,8 +168,8 @@ def test_status_piped_into_head_ends_quietly(sallowmere: Shell) -> None:
     assert ran.stderr == ""
 
 
-def test_no_color_is_kept_in_a_process_of_its_own(sallowmere: Shell) -> None:
-    ran = lugbook(sallowmere, "status", NO_COLOR="1", FORCE_COLOR="1")
+def test_no_escape_sequence_is_printed_where_colour_is_forced(sallowmere: Shell) -> None:
+    ran = lugbook(sallowmere, "status", FORCE_COLOR="1")
 
     assert ran.returncode == 0
     assert "\x1b" not in ran.stdout + ran.stderr
@@ -184,9 +184,14 @@ def test_a_refusal_in_a_process_of_its_own_is_one_sentence(shell: Shell) -> None
     assert not shell.book.exists()
 
 
-def test_other_letters_come_out_as_utf_8_in_any_locale(bench: Shell) -> None:
+@pytest.mark.parametrize(
+    "encoding", [{"LC_ALL": "C"}, {"PYTHONIOENCODING": "cp1252"}, {"PYTHONIOENCODING": "cp850:strict"}], ids=str
+)
+def test_other_letters_come_out_as_utf_8_whatever_the_machine_writes_in(
+    bench: Shell, encoding: dict[str, str]
+) -> None:
     bench.does("span", "add", "καλώδιο", "--kind", "joint", "--place", "dry")
 
-    ran = lugbook(bench, "status", LC_ALL="C", PYTHONUTF8="0", PYTHONCOERCECLOCALE="0")
+    ran = lugbook(bench, "status", **encoding, PYTHONUTF8="0", PYTHONCOERCECLOCALE="0")
 
     assert ran.returncode == 0, ran.stderr

@@ -161,7 +161,7 @@ def two_builds(bench: Shell) -> Shell:
 
 
 def test_a_tag_of_two_builds_asks_for_the_build(two_builds: Shell) -> None:
-    expected = "expected its build as well (--build, or a column build), since My boat and Van each have one"
+    expected = "expected its build as well (--build, or a file's column build), since My boat and Van each have one"
 
     assert two_builds.refuses(*ADD, "0.84 mV", *AT) == f'Not written: span "C12A/crimp": {expected}.'
     assert two_builds.refuses("span", "show", "C12A/crimp") == (
@@ -190,7 +190,7 @@ def test_a_span_without_its_build_is_refused_with_the_builds(two_builds: Shell) 
     sentence = two_builds.refuses("span", "add", "X", "--kind", "crimp", "--place", "dry")
 
     assert sentence == (
-        "Not written: build: expected the name of the build, with --build or in a column build: My boat or Van."
+        "Not written: build: expected the name of the build, with --build, or in a file's column build: My boat or Van."
     )
 
 
@@ -235,10 +235,29 @@ def test_what_is_not_there_is_named_with_the_nearest(
     assert bench.refuses(*words) == sentence
 
 
-def test_a_day_that_is_no_day_is_refused(bench: Shell) -> None:
-    sentence = bench.refuses("status", "--on", "18.04.2031", exit_code=2)
+@pytest.mark.parametrize("day", ["18.04.2031", "2031-02-30", "0001-01-01", "1969-12-31", "2201-01-01", "9999-12-31"])
+def test_a_day_that_is_no_day_is_refused(bench: Shell, day: str) -> None:
+    sentence = bench.refuses("status", "--on", day, exit_code=2)
 
-    assert sentence == "'18.04.2031' is not a day; write it like 2031-04-18."
+    assert sentence == f"'{day}' is not a day from 1970 to 2200; write it like 2031-04-18."
+
+
+@pytest.mark.parametrize("day", ["1970-01-01", "2200-12-31"])
+@pytest.mark.parametrize("asked", ["status", "due", "calendar", "plot", "report"])
+def test_the_first_day_and_the_last_are_days_of_everything(bench: Shell, asked: str, day: str) -> None:
+    words = {
+        "calendar": ("calendar", bench.folder / "visits.ics"),
+        "plot": ("span", "plot", "C12A/crimp", "--out", bench.folder / "joint.svg"),
+        "report": ("report", "--out", bench.folder / "out"),
+    }.get(asked, (asked,))
+
+    assert bench(*words, "--on", day).exit_code in (0, 3)
+
+
+@pytest.mark.parametrize("entry", ["0", "99999", "9223372036854775807", "9223372036854775808"])
+@pytest.mark.parametrize("asked", [("show",), ("show", "--budget"), ("withdraw", "--reason", "slip")])
+def test_an_entry_that_is_no_reading_is_refused(bench: Shell, asked: tuple[str, ...], entry: str) -> None:
+    assert entry in bench.refuses("reading", asked[0], entry, *asked[1:])
 
 
 def test_a_picture_of_a_kind_that_is_not_drawn_is_refused(bench: Shell) -> None:

@@ -52,8 +52,8 @@ def test_open_rounds_of_two_builds_and_no_build_named(opened: Shell) -> None:
         "Several rounds are open: spring of Kittiwake and spring of Petrel; say which with --build."
     )
     assert opened.refuses("round", "close", "spring") == (
-        'Not written: round "spring": expected its build as well (--build, or a column build), since Kittiwake and '
-        "Petrel each have one."
+        'Not written: round "spring": expected its build as well (--build, or a file\'s column build), since '
+        "Kittiwake and Petrel each have one."
     )
 
 
@@ -104,7 +104,8 @@ def test_opening_in_a_book_of_two_builds(forty: Shell) -> None:
     forty.does("build", "add", "Petrel")
 
     assert forty.refuses("round", "open") == (
-        "Not written: build: expected the name of the build, with --build or in a column build: Kittiwake or Petrel."
+        "Not written: build: expected the name of the build, with --build, or in a file's column build: "
+        "Kittiwake or Petrel."
     )
 
 

@@ -40,8 +40,10 @@ def test_what_moved_no_longer_counts_once_it_is_withdrawn(end: Shell) -> None:
 
     assert proof(end) == ("not judged", "met")
     assert end.tells("terminal", "show", "C1A")["lacking"] == [
-        "the recipe's proof", "a first reading", "the look",
-    ]  # fmt: skip
+        "the recipe's proof",
+        "a first reading with something to compare it with",
+        "the look",
+    ]
 
 
 def test_what_moved_no_longer_counts_once_the_end_is_remade(end: Shell) -> None:

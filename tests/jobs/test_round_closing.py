@@ -102,3 +102,17 @@ def test_a_build_without_spans_has_a_round_without_stops(shell: Shell) -> None:
     )
     assert shell.does("round", "enter", typed="").startswith("All 0 stops are done.")
     assert shell.does("round", "close").endswith("0 of 0 stops read.\n")
+
+
+def test_what_is_read_after_a_round_was_closed_is_of_another_round(opened: Shell) -> None:
+    opened.does("round", "close")
+    closed = opened.tells("round", "list")["rounds"][-1]
+    span = opened.tells("span", "list")["spans"][0]["span"]
+
+    opened.does("reading", "add", span, "0.84 mV", "--at", "100 A", "--confirm")
+    opened.does("reading", "add", span, "0.85 mV", "--at", "100 A", "--repeat", "2", "--confirm")
+
+    after = opened.tells("round", "list")["rounds"]
+    assert closed in after
+    assert after[-1]["round"] != closed["round"]
+    assert after[-1]["readings"] == closed["readings"] + 2

@@ -156,7 +156,7 @@ def test_a_second_correction_of_one_row_is_refused_and_names_the_heir(book) -> N
     with pytest.raises(AlreadySuperseded) as refused, book.writing() as connection:
         Logbook(connection, RECORDED).correct(Reading, 21, reading_fact("1.90"), "once more", None)
 
-    assert str(refused.value) == "Entry 21 no longer counts: entry 26 replaces it; amend that one."
+    assert str(refused.value) == "Entry 21 no longer counts: entry 26 replaces it; name that one."
     assert verify_book(book).lines == LINES
 
 

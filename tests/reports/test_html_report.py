@@ -53,7 +53,7 @@ def test_the_summary_comes_first_and_what_was_not_tested_stands_beside_what_was_
     order = [
         "Workmanship report", "Tern has 1 cable with 2 terminals on record.", "What was found", "What was not tested",
         "Open points", "Contents", "Method and instruments", "Recipes and their proof", "Cable schedule",
-        "Terminals, one by one", "Service history", "What was not tested, by name",
+        "Terminals, one by one", "Service history", "What was not tested",
         "Criteria, their source and how they are known", "Superseded values", "Cautions, and the limits of this record",
         "The seal of the book",
     ]  # fmt: skip
@@ -224,7 +224,6 @@ def test_the_colours_of_text_stand_out_from_their_paper() -> None:
     inks = [name for name in colours if name not in (*papers, "line")]
 
     assert sorted(inks) == ["bad", "deep", "good", "ink", "open", "soft", "watch"]
-    assert {ink: contrast(colours[ink], paper) for ink in inks for paper in papers.values()}
     assert all(contrast(colours[ink], paper) >= 4.5 for ink in inks for paper in papers.values())
 
 

@@ -17,7 +17,8 @@ def test_rounds_show_their_shift_and_how_many_spans_say_so() -> None:
     picture = draw_rounds("Sallowmere", ROUNDS, "svg")
 
     words = {unescape(found) for found in re.findall(r"<text[^>]*>([^<]*)</text>", picture.decode())}
-    assert {"2022", "119 spans", "2023", "121 spans", "read high or low (%)", "one span", "shift ± 2 u"} <= words
+    assert {"2022", "119 spans", "2023", "121 spans", "read high or low (%)", "one span"} <= words
+    assert "shift, ± 2 standard uncertainties" in words
     assert picture == draw_rounds("Sallowmere", ROUNDS, "svg")
 
 

@@ -59,7 +59,7 @@ def test_the_same_entry_is_not_amended_twice(season: Shell) -> None:
 
     sentence = season.refuses("reading", "amend", str(wrong), "--drop", "0.86 mV", "--reason", "no")
 
-    assert sentence == f"Entry {wrong} no longer counts: entry {right} replaces it; amend that one."
+    assert sentence == f"Entry {wrong} no longer counts: entry {right} replaces it; name that one."
 
 
 def test_an_amendment_can_be_amended(season: Shell) -> None:

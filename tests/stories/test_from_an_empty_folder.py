@@ -166,7 +166,7 @@ def test_a_photo_is_kept_by_its_digest(loom: Shell) -> None:
 
     assert sha256(photo()).hexdigest() in said
     assert loom.refuses("terminal", "photo", "C21A", picture) == (
-        "Not written: C21A has no terminal yet, or c20a.jpg is empty; make the terminal first."
+        "Not written: C21A has no terminal yet; make the terminal first."
     )
 
 

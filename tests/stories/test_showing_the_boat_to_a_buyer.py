@@ -153,7 +153,8 @@ def test_a_book_with_several_builds_asks_which(bench: Shell) -> None:
     bench.does("build", "add", "Other boat", "--zone", "Europe/Lisbon")
 
     assert bench.refuses("report", "--out", bench.folder / "out") == (
-        "There is nothing to show: say the name of the build, with --build or in a column build: My boat or Other boat."
+        "There is nothing to show: say the name of the build, with --build, or in a file's column build: My boat or "
+        "Other boat."
     )
 
 
@@ -338,3 +339,20 @@ def test_every_range_of_a_meter_and_a_check_standard_read_first_and_last_are_tol
 
     assert "to 400 mV: ± (0.5 % + 3 × 0.01 mV); to 4000 mV: ± (0.5 % + 5 × 0.1 mV)" in texts
     assert any(re.fullmatch(r"read first and last; drift \+0\.4 % \(± \d\.\d\)", text) for text in texts)
+
+
+def test_a_page_is_on_a_span_or_on_a_cable(sallowmere: Shell) -> None:
+    refused = sallowmere.refuses("report", "--span", "C26A/crimp", "--cable", "C12", "--out", ".", exit_code=2)
+
+    assert refused == "A page is on one span or on one cable; give --span or --cable, not both."
+
+
+def test_terminals_that_were_refused_as_made_stand_on_the_first_page(sallowmere: Shell) -> None:
+    """The one number a buyer must not have to look for: how many `terminal show` calls not accepted."""
+    ends = [one["cable_end"] for one in sallowmere.tells("terminal", "list")["terminals"]]
+    refused = [end for end in ends if sallowmere.tells("terminal", "show", end)["verdict"] == "not accepted"]
+
+    texts = "\n".join(page_of(sallowmere).texts)
+
+    assert refused
+    assert f"Not accepted as made: {len(refused)} terminals, {', '.join(refused[:6])} and" in texts

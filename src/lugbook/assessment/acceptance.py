@@ -28,7 +28,7 @@ TORQUE_APART = 0.10  # of the maker's figure; a torque as applied farther off is
 BY_OWNER = "entered by the owner"
 NEEDED = (
     ("the recipe's proof", ("recipe",)),
-    ("a first reading", ("equal length", "similar joints")),
+    ("a first reading with something to compare it with", ("equal length", "similar joints")),
     ("the look", ("workmanship",)),
 )
 """What must be met, by one criterion each, before a terminal is accepted (our rule)."""

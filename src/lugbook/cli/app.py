@@ -7,6 +7,7 @@ gc.set_threshold(100_000, 50, 50)
 
 import sys
 from importlib import import_module
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -112,6 +113,9 @@ def start(
 
 def main() -> None:
     """Run the command line; a refusal is one sentence on standard error and its own exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper) and not stream.isatty():  # a code page may have no letter for µΩ
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
         app()
     except Refusal as refusal:

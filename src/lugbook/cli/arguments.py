@@ -1,6 +1,5 @@
 """What a command is given: the book to work on, the clock, and the options many commands share."""
 
-import os
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -17,6 +16,8 @@ OfBuild = Annotated[str | None, typer.Option("--build", help="The build, where t
 Why = Annotated[str, typer.Option("--reason", help="Why; it is kept in the book.")]
 By = Annotated[str | None, typer.Option("--by", help="Who did it.")]
 Note = Annotated[str | None, typer.Option("--note", help="Anything worth keeping.")]
+YEARS = range(1970, 2201)
+"""A day asked for lies in one of these: what is worked out from it must be a day too."""
 
 
 def now() -> datetime:
@@ -30,13 +31,16 @@ def today() -> date:
 
 
 def day_of_text(text: str | None, otherwise: date) -> date:
-    """A day as typed, "2031-04-18". Raises NotADay."""
+    """A day as typed, "2031-04-18", in a year this book can be of. Raises NotADay."""
     if text is None:
         return otherwise
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError as error:
         raise NotADay(text) from error
+    if day.year not in YEARS:
+        raise NotADay(text)
+    return day
 
 
 def book_path(ctx: typer.Context) -> Path:
@@ -55,8 +59,3 @@ def the_book(ctx: typer.Context) -> "Book":
     book = open_book(book_path(ctx))
     ctx.call_on_close(book.close)
     return book
-
-
-def colour_wanted(stream_is_terminal: bool) -> bool:
-    """Colour only on a terminal, and never under NO_COLOR."""
-    return stream_is_terminal and "NO_COLOR" not in os.environ

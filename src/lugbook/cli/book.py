@@ -62,7 +62,7 @@ def verify(ctx: typer.Context, as_json: AsJson = False) -> None:
         )
     elif not found.findings:
         say(f"Sound: {found.lines} lines, each row says what its line says. Head {found.head}.")
-        say("This shows that nothing was changed since it was written, not that a reading was true.")
+        say("This shows that no line was changed since it was written, not that a reading was true.")
     else:
         for sentence in found.findings:
             warn(sentence)

@@ -157,8 +157,9 @@ def _years(years: float) -> str:
 def _show_season(one: "SeasonPlan") -> None:
     from lugbook.units.wording import word_chance
 
+    spans = f"{one.spans} span{'' if one.spans == 1 else 's'}"
     say(
-        f"{one.build}: {one.spans} spans a round, a reading's own noise {one.own_percent:.2g} %, the meters' share "
+        f"{one.build}: {spans} a round, a reading's own noise {one.own_percent:.2g} %, the meters' share "
         f"{one.gain_percent:.2g} %, a round every {_years(one.years_between)}."
     )
     say("Chance that a span which creeps from the first of these rounds has been called creeping by round:")

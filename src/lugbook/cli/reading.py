@@ -18,7 +18,7 @@ Temperature = Annotated[str | None, typer.Option("--temp", help='Temperature of 
 Voltmeter = Annotated[str | None, typer.Option(help="Meter of the drop; as in the last reading.")]
 Ammeter = Annotated[str | None, typer.Option(help="Meter of the current; as in the last reading.")]
 When = Annotated[str | None, typer.Option("--when", help='When: "2031-04-18 14:32"; now, if left out.')]
-RoundName = Annotated[str | None, typer.Option("--round", help="The round; the last one, if it is recent.")]
+RoundName = Annotated[str | None, typer.Option("--round", help="The round; the open one, or a recent one not closed.")]
 Entry = Annotated[int, typer.Argument(help="Its entry number, from `reading list`.")]
 
 

@@ -102,14 +102,13 @@ def sheet(
     ctx: typer.Context,
     out: Annotated[Path, typer.Argument(help="The sheet to write: .pdf for paper, .csv to fill in.")],
     name: Annotated[str | None, typer.Option("--round", help="The round; the one that is open.")] = None,
-    paper: Annotated[Literal["a4", "letter"], typer.Option(help="a4 or letter.")] = "a4",
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     build: OfBuild = None,
 ) -> None:
     """Write the sheet of an open round: spans in walking order, with what each last read and should read."""
     from lugbook.jobs.round_sheets import write_sheet
 
-    size: Literal["a4", "us-letter"] = "us-letter" if paper == "letter" else "a4"
-    facts, count = write_sheet(the_book(ctx), name, out, now(), build=build, paper=size)
+    facts, count = write_sheet(the_book(ctx), name, out, now(), build=build, paper=paper)
     say(f"{out}: {count} stops of round {facts.name}, in walking order.")
 
 

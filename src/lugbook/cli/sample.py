@@ -75,11 +75,11 @@ def photo(
     recipe: OfRecipe,
     sample: Annotated[str, typer.Argument(help="Its number.")],
     file: Annotated[
-        Path, typer.Argument(help="The picture, of a section or of the outside; it stays where it is.")
+        Path, typer.Argument(help="The picture, of a section or of the outside: JPEG, PNG or WebP.")
     ],
     note: Note = None,
 ) -> None:
-    """Note the digest of a photo of a sample, so that a changed file can be told."""
+    """Keep a photo of a sample, and note its digest, so that a changed file can be told."""
     from lugbook.errors import FileMissing
     from lugbook.jobs.sampling import attach_sample_photo
 

@@ -97,6 +97,7 @@ from lugbook.errors.rounds import (
 from lugbook.errors.showing import (
     LabelsDoNotFit,
     NothingToShow,
+    OneAtATime,
     PaperUnknown,
     PhotosAmiss,
     PhotoUnusable,
@@ -173,6 +174,7 @@ __all__ = [
     "NothingToPlanWith",
     "NothingToShow",
     "NulByte",
+    "OneAtATime",
     "OutOfRange",
     "OutcomeUnknown",
     "PaperUnknown",

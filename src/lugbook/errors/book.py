@@ -140,5 +140,5 @@ class AlreadySuperseded(Refusal):
     """The row was corrected or withdrawn before."""
 
     def __init__(self, identity: int, replacement: int | None) -> None:
-        now = f"entry {replacement} replaces it; amend that one" if replacement else "it was withdrawn before"
+        now = f"entry {replacement} replaces it; name that one" if replacement else "it was withdrawn before"
         super().__init__(f"Entry {identity} no longer counts: {now}.")

@@ -48,7 +48,7 @@ class NotADay(Refusal):
     exit_code = 2
 
     def __init__(self, text: str) -> None:
-        super().__init__(f"{text!r} is not a day; write it like 2031-04-18.")
+        super().__init__(f"{text!r} is not a day from 1970 to 2200; write it like 2031-04-18.")
 
 
 class LineRefused(Refusal):

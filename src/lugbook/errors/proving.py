@@ -117,7 +117,7 @@ class NothingToCut(Refusal):
 
     def __init__(self) -> None:
         super().__init__(
-            "Every cable of this book has a terminal already; name the cables to cut, or add planned ones."
+            "Every cable there is has a terminal already; name the cables to cut, or add planned ones."
         )
 
 

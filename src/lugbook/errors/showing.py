@@ -35,6 +35,15 @@ class PaperUnknown(Refusal):
         super().__init__(f"{quoted(paper)} is not a paper we print on; it is {listed(list(known), 'or')}.")
 
 
+class OneAtATime(Refusal):
+    """A page was asked for on two things at once."""
+
+    exit_code = 2
+
+    def __init__(self) -> None:
+        super().__init__("A page is on one span or on one cable; give --span or --cable, not both.")
+
+
 class LabelsDoNotFit(Refusal):
     """A sheet of labels that is larger than its paper, or labels too small to read."""
 

@@ -90,8 +90,8 @@ def attach_photo(
         except Mismatch as wrong:
             raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["terminals"])) from wrong
         made = terminals_on(desk, row)
-        if not made or not content:
-            raise LineRefused(f"{end} has no terminal yet, or {file_name} is empty; make the terminal first.")
+        if not made:
+            raise LineRefused(f"{end} has no terminal yet; make the terminal first.")
         check_photo(content, file_name)
         digest = keep_original(book.path, content)
         fact = {

@@ -80,7 +80,7 @@ class Directory:
         if len(found) > 1:
             column = str(table.__tablename__)
             builds = listed(sorted(self.name(Build, self.build_of(table, row)) for row in found))
-            expected = f"its build as well (--build, or a column build), since {builds} each have one"
+            expected = f"its build as well (--build, or a file's column build), since {builds} each have one"
             raise Mismatch(column, name, expected)
         return found[0] if found else None
 
@@ -123,7 +123,7 @@ class Directory:
         if not builds:
             raise Mismatch("build", "", "a build in this book; add one with `lugbook build add NAME`")
         names = listed([row["name"] for row in builds], "or")
-        raise Mismatch("build", "", f"the name of the build, with --build or in a column build: {names}")
+        raise Mismatch("build", "", f"the name of the build, with --build, or in a file's column build: {names}")
 
     def named_build(self, name: str) -> Row:
         """The build of that name. Raises NothingCalled."""

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from itertools import chain, count
 
 from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled, Refusal, SayMore
 from lugbook.exchange.layouts import LAYOUTS
@@ -14,11 +15,11 @@ from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
-from lugbook.jobs.rounds import RoundFacts, open_rounds
+from lugbook.jobs.rounds import RoundFacts, facts_of_round, open_rounds
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import all_rows, days_of_use, last_row, row_by_id
 from lugbook.records.store import Book
-from lugbook.records.tables import Correction, Instrument, Reading, Round, Span, Withdrawal
+from lugbook.records.tables import Correction, Instrument, Reading, Round, RoundClosing, Span, Withdrawal
 from lugbook.units.instants import read_instant, read_zone
 
 SAME_ROUND = timedelta(days=3)
@@ -160,16 +161,27 @@ def _as_opened(opened: RoundFacts, *, with_temperature: bool) -> dict[str, str]:
 
 
 def _round_of(directory: Directory, cells: Mapping[str, str], last: Row | None) -> str:
-    """The round of the last reading where this one was taken within days of it, else its own local day."""
+    """The round of the last reading where this one was taken within days of it, else its own local day; not one that
+    is closed."""
     builds = [cells["build"]] if "build" in cells else None
     (zone,) = zones_of_lines(directory, [cells["span"]], builds)
     try:
         taken_at = datetime.fromisoformat(read_instant(cells["taken_at"].strip(), zone).utc_text)
     except Refusal:
         return "?"  # the line will be refused for its time
-    if last is not None and abs(taken_at - datetime.fromisoformat(last["taken_at"])) < SAME_ROUND:
+    if (
+        last is not None
+        and abs(taken_at - datetime.fromisoformat(last["taken_at"])) < SAME_ROUND
+        and facts_of_round(directory, directory.row(Round, last["round_id"])).closed_at is None
+    ):
         return directory.name(Round, last["round_id"])
-    return taken_at.astimezone(read_zone(zone)).date().isoformat()
+    return _not_closed(directory, taken_at.astimezone(read_zone(zone)).date().isoformat())
+
+
+def _not_closed(directory: Directory, day: str) -> str:
+    """The name of a round of that day: "2031-04-18", or "2031-04-18 (2)" where the one so called is closed."""
+    closed = {directory.name(Round, row["round_id"]) for row in directory.rows(RoundClosing).values()}
+    return next(name for name in chain([day], (f"{day} ({n})" for n in count(2))) if name not in closed)
 
 
 def amend_reading(

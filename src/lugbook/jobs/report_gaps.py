@@ -16,7 +16,7 @@ from lugbook.reports.workmanship import (
     TerminalEntry,
 )
 
-MOST_NAMED = 60
+MOST_NAMED = 100
 
 
 def gaps_of(

@@ -60,7 +60,8 @@ def terminal_entries(
         here = tuple(spans[tag] for tag in watched.get(end_id, ()) if tag in spans)
         pictures = tuple(one for row in made for one in photos.get(row["id"], ()))
         entry = _terminal(scope, made, here, pictures, proofs)
-        entries.append(replace(entry, acceptance=word_as_made(acceptances[made[-1]["id"]])))
+        found = acceptances[made[-1]["id"]]
+        entries.append(replace(entry, as_made=found.verdict, acceptance=word_as_made(found)))
     return tuple(sorted(entries, key=lambda entry: tag_order(entry.end)))
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow
+from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow, OneAtATime
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.evidence import gather_evidence
 from lugbook.jobs.exchanging import write_file
@@ -70,12 +70,15 @@ class Reported:
 def make_report(book: Book, on: date, wanted: Wanted, folder: Path) -> Reported:
     """Write the report on a build, or on one cable or span of it, as HTML and as PDF.
 
-    Raises NothingCalled, NothingToShow, PhotosAmiss, PhotoUnusable, PaperUnknown, FileUnwritable.
+    Raises NothingCalled, NothingToShow, PhotosAmiss, PhotoUnusable, PaperUnknown, OneAtATime,
+    FileUnwritable.
     """
     from lugbook.reports.html import html_document
     from lugbook.reports.pdf import check_paper, pdf_document
 
     check_paper(wanted.paper)
+    if wanted.span is not None and wanted.cable is not None:
+        raise OneAtATime
     report = gather_report(book, on, wanted)
     document = compose_report(report, wanted)
     with ThreadPoolExecutor(max_workers=1) as beside:
@@ -109,7 +112,8 @@ def file_stem(report: WorkmanshipReport, wanted: Wanted) -> str:
     """A name for the files, with day and issue: letters, digits and hyphens alone, whatever the build is called."""
     title = f"{report.subject.build} {wanted.span or wanted.cable or ''}"
     issue = f"{report.issue.on}-issue-{_slug(report.issue.number, 40)}"
-    return f"report-{_slug(title, 60) or 'build'}-{issue}{'-private' if report.issue.is_private else ''}"
+    kind = ("-private" if report.issue.is_private else "") + ("" if wanted.with_photos else "-without-photos")
+    return f"report-{_slug(title, 60) or 'build'}-{issue}{kind}"
 
 
 def _slug(text: str, longest: int) -> str:

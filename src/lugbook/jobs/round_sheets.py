@@ -20,7 +20,7 @@ from lugbook.units.fields import CURRENT_AMPERE, DROP_MILLIVOLT, JOINT_CELSIUS
 from lugbook.units.symbols import shown
 
 if TYPE_CHECKING:
-    from lugbook.reports.round_sheet import Paper, SheetStop, SheetText
+    from lugbook.reports.round_sheet import SheetStop, SheetText
 
 SHEET_CELSIUS = 20.0
 """The temperature for which a sheet's ranges are printed: that of the day is not known yet."""
@@ -39,14 +39,14 @@ HOW = (
 
 
 def write_sheet(
-    book: Book, name: str | None, out: Path, now: datetime, *, build: str | None = None, paper: Paper = "a4"
+    book: Book, name: str | None, out: Path, now: datetime, *, build: str | None = None, paper: str = "a4"
 ) -> tuple[RoundFacts, int]:
     """Write the sheet of an open round; returns it, and how many stops there are.
 
-    Raises SheetKindUnknown, FileUnwritable, and what `find_open_round` raises.
+    Raises SheetKindUnknown, PaperUnknown, FileUnwritable, and what `find_open_round` raises.
     """
     kind = out.suffix.lower()
-    if kind not in (".pdf", ".png", ".csv"):
+    if kind not in (".pdf", ".csv"):
         raise SheetKindUnknown(out.name)
     with book.reading() as connection:
         directory = Directory(connection)
@@ -59,7 +59,7 @@ def write_sheet(
 
         assert facts.opened_at is not None
         dated = datetime.fromisoformat(facts.opened_at)
-        write_file(out, draw_sheet(_text(facts, stops), paper, dated, "pdf" if kind == ".pdf" else "png"))
+        write_file(out, draw_sheet(_text(facts, stops), paper, dated))
     return facts, len(stops)
 
 

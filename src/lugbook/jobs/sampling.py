@@ -125,8 +125,6 @@ def attach_sample_photo(
             row = sample_named(desk, {"recipe": recipe, "sample": sample})
         except Mismatch as wrong:
             raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["samples"])) from wrong
-        if not content:
-            raise LineRefused(f"{file_name} is empty; look again at the picture.")
         check_photo(content, file_name)
         digest = keep_original(book.path, content)
         fact = {

@@ -13,6 +13,7 @@ from lugbook.records.tables_measuring import Instrument, Reading, Service
 
 Row = Mapping[str, Any]
 Rows = Sequence[Row]
+GREATEST_ID = 2**63 - 1  # SQLite's own: a greater number cannot be asked for
 
 
 @dataclass(frozen=True)
@@ -66,6 +67,8 @@ def all_rows(connection: Connection, table: type[Fact]) -> Rows:
 
 def row_by_id(connection: Connection, table: type[Fact], identity: int) -> Row | None:
     """One row, in force or not; None where the table has no such row."""
+    if not 0 < identity <= GREATEST_ID:
+        return None
     columns = columns_of(table)
     return next(iter(_plain(connection, select(*columns).where(columns.id == identity))), None)
 

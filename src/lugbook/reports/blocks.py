@@ -47,7 +47,6 @@ class Column:
     heading: str
     share: float = 1.0
     """Part of the width, beside the shares of the others."""
-    is_number: bool = False
     """Set flush right."""
 
 

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 
 from lugbook.errors import LabelsDoNotFit
 from lugbook.reports.codes import draw_code
-from lugbook.reports.pdf import check_paper
+from lugbook.reports.pdf import PAPERS, check_paper
 from lugbook.reports.plain_text import breakable
 from lugbook.reports.typesetting import FAMILIES, Paper, set_pages
 
 PAPER_MILLIMETRE = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-PAPER_NAMES = {"a4": "a4", "letter": "us-letter"}
 LEAST_MILLIMETRE = (18.0, 8.0)
 """Below this the tag and its code cannot be read at arm's length."""
 
@@ -54,7 +53,7 @@ def print_labels(labels: tuple[Label, ...], sheet: Sheet, *, title: str, day: st
     data = {
         "title": breakable(title),
         "fonts": list(FAMILIES),
-        "paper": PAPER_NAMES[sheet.paper.lower()],
+        "paper": PAPERS[sheet.paper.lower()],
         "sheet": {
             "width": sheet.width, "height": sheet.height, "columns": sheet.columns, "rows": sheet.rows,
             "left": sheet.left, "top": sheet.top, "across": sheet.gap_across, "down": sheet.gap_down, "side": side,

@@ -51,7 +51,7 @@ def draw_rounds(build: str, rounds: Sequence[RoundStory], file_format: str) -> b
         colour, shape = SERIES_LOOKS[0]
         axes.errorbar(
             range(len(rounds)), percent, yerr=bars, color=colour, fmt=shape, capsize=3, linewidth=1.1,
-            label="shift ± 2 u", zorder=3,
+            label="shift, ± 2 standard uncertainties", zorder=3,
         )  # fmt: skip
         axes.set_ylim(-reach, reach)
         axes.set_xlim(-0.6, max(len(rounds), 1) - 0.4)

@@ -6,10 +6,8 @@ import json
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from importlib.resources import files
-from typing import Literal
 
-Paper = Literal["a4", "us-letter"]
-Format = Literal["pdf", "png"]
+from lugbook.reports.pdf import PAPERS, check_paper
 
 _TEMPLATE = files("lugbook.reports") / "templates" / "round_sheet.typ"
 
@@ -54,20 +52,20 @@ class SheetText:
     groups: tuple[SheetGroup, ...]
 
 
-def draw_sheet(sheet: SheetText, paper: Paper, dated: datetime, file_format: Format = "pdf") -> bytes:
-    """The sheet as a document dated so; of a picture the first page alone.
+def draw_sheet(sheet: SheetText, paper: str, dated: datetime) -> bytes:
+    """The sheet on "a4" or "letter", as a PDF dated so. Raises PaperUnknown.
 
     Needs no network and no font of the machine: the fonts come with the typesetter.
     """
     import typst
 
+    check_paper(paper)
     drawn = typst.compile(
         _TEMPLATE.read_bytes(),
         ignore_system_fonts=True,
-        format=file_format,
-        sys_inputs={"data": json.dumps({**asdict(sheet), "paper": paper})},
+        format="pdf",
+        sys_inputs={"data": json.dumps({**asdict(sheet), "paper": PAPERS[paper.lower()]})},
         timestamp=int(dated.timestamp()),
     )
-    pages = drawn if isinstance(drawn, list) else [drawn]
-    assert pages[0] is not None
-    return pages[0]
+    assert isinstance(drawn, bytes)
+    return drawn

@@ -24,7 +24,8 @@ LIMITS = (
 
 HOW_TO_READ = (
     "Resistances are in microohm (µΩ), as read, worked out for copper at 20 °C; ± is one standard "
-    "uncertainty. “First” is the first reading ever taken of a span, “now” the latest.",
+    "uncertainty. “First” is the value of the first round a span was read in, “now” of the latest; what was "
+    "read several times in one round is averaged.",
     "The small picture shows the readings since the beginning, what the meters did to a whole round taken "
     "out. All pictures share one time axis. The grey band is 10 % either side of the first value; the ring "
     "is the newest value, a square after a service; a dotted upright line is a service, a broken red line "

@@ -23,6 +23,7 @@ MOST_OPEN_POINTS = 6
 """So many fit on the first page; the rest is counted, and stands in its entry."""
 MOST_GAPS = 7
 MOST_FINDINGS = 3
+ACCEPTANCES = ("accepted", "not accepted", "in doubt", "not judged")
 MEANINGS = {
     "over limit": "over the limit stated for it",
     "creeping": "creeping: rising for some time",
@@ -110,6 +111,9 @@ def _found(report: WorkmanshipReport) -> Panel:
         last = report.rounds[-1]
         by = f", by {last.by}" if last.by else ""
         words += f"\nLast round: {last.name}, {_count(last.spans_read, 'span')}, {last.days}{by}."
+    made = Counter(terminal.as_made for terminal in report.terminals)
+    if made:
+        words += f"\nTerminals as made: {', '.join(f'{made[word]} {word}' for word in ACCEPTANCES if made[word])}."
     return Panel("What was found", counts, words)
 
 
@@ -119,7 +123,7 @@ def _not_tested(report: WorkmanshipReport) -> Panel:
         Count("none", f"{gap.missing} of {gap.of}", gap.words, "untested") for gap in gaps[:MOST_GAPS]
     )
     more = len(gaps) - MOST_GAPS
-    rest = f"{more} more and the names" if more > 0 else "The names"
+    rest = f"{more} more, and the names of up to a hundred each," if more > 0 else "The names, up to a hundred each,"
     words = (
         f"{rest} are listed under “What was not tested”."
         if counts
@@ -141,11 +145,19 @@ def _open_points(report: WorkmanshipReport) -> list[Block]:
     if len(told) > MOST_OPEN_POINTS:
         sentences.append(f"{len(told) - MOST_OPEN_POINTS} more need a person; each is in its entry.")
     if overdue:
-        shown = ", ".join(overdue[:6]) + (f" and {len(overdue) - 6} more" if len(overdue) > 6 else "")
-        sentences.append(f"The day to test again has passed for {_count(len(overdue), 'span')}: {shown}.")
+        sentences.append(
+            f"The day to test again has passed for {_count(len(overdue), 'span')}: {_shown(overdue)}."
+        )
+    if refused := [terminal.end for terminal in report.terminals if terminal.as_made == "not accepted"]:
+        sentences.append(f"Not accepted as made: {_count(len(refused), 'terminal')}, {_shown(refused)}.")
     if sentences:
         blocks.append(Text(" ".join(sentences)))
-    return blocks or [Text("Open points: none. No span needs a person, and none is overdue.")]
+    nothing = "Open points: none. No span needs a person, none is overdue, and no terminal was refused as made."
+    return blocks or [Text(nothing)]
+
+
+def _shown(tags: list[str]) -> str:
+    return ", ".join(tags[:6]) + (f" and {len(tags) - 6} more" if len(tags) > 6 else "")
 
 
 def _why(span: SpanEntry) -> str:

@@ -56,7 +56,8 @@ def draw_trial(story: TrialStory, file_format: str) -> bytes:
         share, sure = story.share_percent, story.confidence_percent
         write_foot(
             figure,
-            f"Thin line: mean of a setting. Thick line: what {share:g} % of such crimps hold, {sure:g} % sure.",
+            f"Thin line: mean of a setting. Thick line: what {share:g} % of such crimps hold, {sure:g} % sure, "
+            "from its own samples alone.",
         )
         return print_page(figure, file_format)
 

@@ -88,6 +88,8 @@ class TerminalEntry:
     spans: tuple[SpanEntry, ...]
     look: str = ""
     """What the workmanship checklist came to; '' where nobody filled it in."""
+    as_made: str = "not judged"
+    """All criteria as made together: accepted, not accepted, in doubt or not judged."""
     acceptance: str = ""
     """What it came to as made, criterion by criterion; '' where nothing was held against it."""
     proof: str = ""

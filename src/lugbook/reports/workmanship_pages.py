@@ -241,7 +241,7 @@ def _untested(report: WorkmanshipReport) -> Section:
     blocks = (
         (words, Bullets(tuple(lines))) if lines else (Text("Nothing of what is looked at here is missing."),)
     )
-    return Section("untested", "What was not tested, by name", blocks)
+    return Section("untested", "What was not tested", blocks)
 
 
 def _which(tags: tuple[str, ...]) -> str:
