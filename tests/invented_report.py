@@ -12,6 +12,7 @@ from lugbook.reports.sparklines import Trend
 from lugbook.reports.workmanship import (
     CableLine,
     CriterionLine,
+    EarlierIssue,
     Gap,
     InstrumentLine,
     Issue,
@@ -72,7 +73,11 @@ def small_report(**changed: Any) -> WorkmanshipReport:
         rate="9 % a year (8 to 10)", next_test="2026-10-24", is_overdue=True, picture=PLOT,
     )  # fmt: skip
     made = WorkmanshipReport(
-        issue=Issue("3", "2026-11-25", "2"),
+        issue=Issue(
+            "3", "2026-11-25", "2", is_recorded=True, issued_to="the surveyor",
+            earlier=(EarlierIssue("1", "2024-11-20", "Tern", "", "withdrawn"),
+                     EarlierIssue("2", "2025-11-21", "Tern", "the insurer", "replaced by this one")),
+        ),
         seal=Seal(BOOK, 812, HEAD),
         subject=Subject("Tern", "An invented cutter", "Tern", "Europe/Lisbon"),
         terminals=(terminal(), terminal("C12B", spans=(creeping,), look="Workmanship, 10 lines: 10 good.")),

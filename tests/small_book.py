@@ -25,6 +25,7 @@ from lugbook.records.tables import (
     Reading,
     Recipe,
     Reel,
+    ReportIssue,
     Round,
     RoundClosing,
     RoundOpening,
@@ -108,6 +109,9 @@ LATER_FACTS: tuple[tuple[type[Fact], FactText], ...] = (
     (RoundSkip, {"round_id": 18, "span_id": 14, "skipped_at": "2031-04-18T11:00:00.000000Z",
                  "reason": "behind the tank", "operator_id": 3}),
     (RoundClosing, {"round_id": 18, "closed_at": "2031-04-18T11:30:00.000000Z", "operator_id": 3}),
+    (ReportIssue, {"build_id": 4, "number": "1", "issued_at": "2031-06-01T09:00:00.000000Z", "as_of": "2031-06-01",
+                   "is_private": 0, "html_digest": "ab" * 32, "pdf_digest": "ef" * 32, "issued_to": "the surveyor",
+                   "operator_id": 3}),
 )  # fmt: skip
 """Of tables that later revisions brought: they stand before the withdrawal, which is the last line."""
 LINES = FIRST_REVISION_LINES + len(LATER_FACTS)

@@ -45,6 +45,7 @@ NOUNS = {
     "import": ("lugbook.cli.files", "Read a table of one kind into the book."),
     "export": ("lugbook.cli.files", "Write a table of one kind out of the book."),
     "report": ("lugbook.cli.report", "A report for a buyer, surveyor or insurer, as HTML and PDF."),
+    "issue": ("lugbook.cli.issues", "Reports given out: list, check a file against them, withdraw."),
     "labels": ("lugbook.cli.labels", "Sheets of labels for the ends of cables."),
     "book": ("lugbook.cli.book", "Make, look at, verify and upgrade a book."),
     "demo": ("lugbook.cli.demo", "Fill a folder with an invented boat's book and plots."),

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
+from lugbook.cli.arguments import AsJson, By, OfBuild, day_of_text, now, the_book, today
 from lugbook.cli.console import say, show_json, warn
 from lugbook.cli.tables import noun
 
@@ -25,9 +25,18 @@ def write(
     ] = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     issue: Annotated[
-        str | None, typer.Option(help="Its number; the number of the book's last line, if left out.")
+        str | None,
+        typer.Option(help="Its number; if left out, the next one where recorded, else that of the book's last line."),
     ] = None,
-    replaces: Annotated[str, typer.Option(help="The issue it replaces.")] = "",
+    replaces: Annotated[
+        str, typer.Option(help="The issue it replaces; if left out, the last one recorded of the same thing.")
+    ] = "",
+    record: Annotated[
+        bool,
+        typer.Option("--record", help="Note the issue in the book, so that `lugbook issue check` knows its files."),
+    ] = False,
+    issued_to: Annotated[str, typer.Option("--to", help="Whom it is made for; noted with --record.")] = "",
+    by: By = None,
     photos: Annotated[
         list[Path] | None, typer.Option("--photos", help="A folder to look for originals in.")
     ] = None,
@@ -42,14 +51,20 @@ def write(
 
     wanted = Wanted(
         build=build, span=span, cable=cable, is_private=private, paper=paper, issue=issue, replaces=replaces,
-        photo_folders=tuple(photos or ()), with_photos=not no_photos,
+        photo_folders=tuple(photos or ()), with_photos=not no_photos, is_recorded=record, issued_to=issued_to, by=by,
     )  # fmt: skip
-    done = make_report(the_book(ctx), day_of_text(on, today()), wanted, out)
+    done = make_report(the_book(ctx), day_of_text(on, today()), wanted, out, now())
     if as_json:
-        show_json({"html": str(done.html), "pdf": str(done.pdf), "issue": done.issue,
-                   "declares_archive": done.declares_archive, "remarks": list(done.remarks)})  # fmt: skip
+        show_json({
+            "html": str(done.html), "pdf": str(done.pdf), "issue": done.issue, "recorded": record,
+            "replaces": done.replaces or None, "declares_archive": done.declares_archive,
+            "remarks": list(done.remarks),
+        })  # fmt: skip
         return
     say(f"Issue {done.issue}: {done.html}")
     say(f"Issue {done.issue}: {done.pdf}")
+    if record:
+        after = f", which replaces issue {done.replaces}" if done.replaces else ""
+        say(f"Recorded as issue {done.issue}{after}; `lugbook issue check` knows both files.")
     for remark in done.remarks:
         warn(remark)

@@ -95,12 +95,15 @@ from lugbook.errors.rounds import (
     SheetRefused,
 )
 from lugbook.errors.showing import (
+    BookMovedOn,
+    IssueTaken,
     LabelsDoNotFit,
     NothingToShow,
     OneAtATime,
     PaperUnknown,
     PhotosAmiss,
     PhotoUnusable,
+    UnsoundIssue,
 )
 from lugbook.errors.tables import (
     CellTooLong,
@@ -132,6 +135,7 @@ __all__ = [
     "BookFromNewer",
     "BookFromOlder",
     "BookMissing",
+    "BookMovedOn",
     "BookUnwritable",
     "CellTooLong",
     "CellUnwritable",
@@ -147,6 +151,7 @@ __all__ = [
     "FileRefused",
     "FileUnwritable",
     "ImportRefused",
+    "IssueTaken",
     "ItemUnknown",
     "LabelsDoNotFit",
     "LastLineUnreadable",
@@ -218,6 +223,7 @@ __all__ = [
     "UnknownKind",
     "UnknownSpan",
     "UnnamedColumn",
+    "UnsoundIssue",
     "UpgradeFailed",
     "ZoneUnknown",
     "listed",

@@ -44,6 +44,34 @@ class OneAtATime(Refusal):
         super().__init__("A page is on one span or on one cable; give --span or --cable, not both.")
 
 
+class IssueTaken(Refusal):
+    """A number that an issue of the build already has."""
+
+    def __init__(self, number: str, build: str) -> None:
+        super().__init__(
+            f"The book already holds issue {number} of {build}; leave --issue out, and this one takes the next number."
+        )
+
+
+class BookMovedOn(Refusal):
+    """Something was entered while a report was made that is to be recorded."""
+
+    exit_code = 4
+
+    def __init__(self) -> None:
+        super().__init__("Not issued: something was entered in the book while the report was made; run it again.")
+
+
+class UnsoundIssue(Refusal):
+    """A report to be recorded in a book that does not verify."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Not issued: this book does not verify, as `lugbook book verify` tells; without --record the report is "
+            "made, with a red notice."
+        )
+
+
 class LabelsDoNotFit(Refusal):
     """A sheet of labels that is larger than its paper, or labels too small to read."""
 

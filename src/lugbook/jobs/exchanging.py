@@ -30,10 +30,7 @@ def bring_in_file(
     Raises UnknownKind, FileMissing, FileExists, FileUnwritable, FileRefused, ImportRefused.
     """
     _known(kind)
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise FileMissing(path) from error
+    raw = read_file(path)
     if aside is not None and aside.exists():
         raise FileExists(aside)
     if aside is not None and not aside.parent.is_dir():
@@ -79,6 +76,14 @@ def headings_of(kind: str) -> list[tuple[str, str, str]]:
     """Each heading of a kind, whether it is needed, and what it is. Raises UnknownKind."""
     _known(kind)
     return [(c.heading, "needed" if c.needed else "", c.says) for c in LAYOUTS[kind].columns]
+
+
+def read_file(path: Path) -> bytes:
+    """The bytes of a file a person named. Raises FileMissing."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise FileMissing(path) from error
 
 
 def write_file(path: Path, content: bytes) -> None:

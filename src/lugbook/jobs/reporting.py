@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,8 @@ from lugbook.errors import FileUnwritable, NothingCalled, NothingToShow, OneAtAT
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.evidence import gather_evidence
 from lugbook.jobs.exchanging import write_file
+from lugbook.jobs.issuing import Issued, IssueView, issue_number, issue_replaced, issue_views, record_issue
+from lugbook.jobs.recording import open_desk
 from lugbook.jobs.report_acceptance import acceptance_lines, acceptances_of
 from lugbook.jobs.report_gaps import gaps_of
 from lugbook.jobs.report_history import instrument_lines, round_lines, service_lines, superseded_lines
@@ -19,13 +21,15 @@ from lugbook.jobs.report_photos import begin_prints, finished_prints
 from lugbook.jobs.report_scope import Scope
 from lugbook.jobs.report_spans import criterion_lines, span_entries
 from lugbook.jobs.report_terminals import cable_lines, recipe_entries, terminal_entries
-from lugbook.records.logbook import read_head
+from lugbook.jobs.rounds import utc_text
+from lugbook.records.logbook import Logbook, read_head
 from lugbook.records.store import Book
 from lugbook.records.tables import Photo
 from lugbook.records.verification import verify
 from lugbook.reports.blocks import Document
 from lugbook.reports.workmanship import (
     CableLine,
+    EarlierIssue,
     Issue,
     Seal,
     SpanEntry,
@@ -50,10 +54,14 @@ class Wanted:
     is_private: bool = False
     paper: str = "a4"
     issue: str | None = None
-    """None: the number of the book's last line."""
+    """None: the next number of the build where it is recorded, else the number of the book's last line."""
     replaces: str = ""
     photo_folders: tuple[Path, ...] = ()
     with_photos: bool = True
+    is_recorded: bool = False
+    """The issue is entered in the book."""
+    issued_to: str = ""
+    by: str | None = None
 
 
 @dataclass(frozen=True)
@@ -63,15 +71,17 @@ class Reported:
     html: Path
     pdf: Path
     issue: str
+    replaces: str
     declares_archive: bool
     remarks: tuple[str, ...]
 
 
-def make_report(book: Book, on: date, wanted: Wanted, folder: Path) -> Reported:
+def make_report(book: Book, on: date, wanted: Wanted, folder: Path, now: datetime) -> Reported:
     """Write the report on a build, or on one cable or span of it, as HTML and as PDF.
 
-    Raises NothingCalled, NothingToShow, PhotosAmiss, PhotoUnusable, PaperUnknown, OneAtATime,
-    FileUnwritable.
+    Where asked, the issue is entered in the book too: both files and the entry, or none of them.
+    Raises NothingCalled, NothingToShow, PhotosAmiss, PhotoUnusable, PaperUnknown, OneAtATime, FileUnwritable;
+    where recorded also IssueTaken, BookMovedOn, UnsoundIssue, BookUnwritable.
     """
     from lugbook.reports.html import html_document
     from lugbook.reports.pdf import check_paper, pdf_document
@@ -90,11 +100,35 @@ def make_report(book: Book, on: date, wanted: Wanted, folder: Path) -> Reported:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise FileUnwritable(folder) from error
-    write_file(html, page.result())
-    write_file(pdf, paper.content)
+    if wanted.is_recorded:
+        with book.writing() as connection:
+            desk = open_desk(Logbook(connection, now), now)
+            record_issue(desk, _issued(report, wanted, now), report.seal, page.result(), paper.content)
+            _write_both(html, page.result(), pdf, paper.content)
+    else:
+        _write_both(html, page.result(), pdf, paper.content)
     unsound = ("This book does not verify; the report says so in red on its first page.",)
     remarks = (*(unsound if report.seal.findings else ()), *((paper.remark,) if paper.remark else ()))
-    return Reported(html, pdf, report.issue.number, paper.declares_archive, remarks)
+    return Reported(html, pdf, report.issue.number, report.issue.replaces, paper.declares_archive, remarks)
+
+
+def _write_both(html: Path, page: bytes, pdf: Path, paper: bytes) -> None:
+    write_file(html, page)
+    write_file(pdf, paper)
+
+
+def _issued(report: WorkmanshipReport, wanted: Wanted, now: datetime) -> Issued:
+    return Issued(
+        build=report.subject.build,
+        number=report.issue.number,
+        issued_at=utc_text(now),
+        as_of=report.issue.on,
+        subject=wanted.span or wanted.cable or "",
+        is_private=wanted.is_private,
+        replaces=report.issue.replaces,
+        issued_to=wanted.issued_to,
+        by=wanted.by,
+    )
 
 
 def compose_report(report: WorkmanshipReport, wanted: Wanted) -> Document:
@@ -143,9 +177,7 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
         people = dict.fromkeys(scope.person(row["operator_id"]) for row in scope.readings())
         days = sorted({scope.day(row["taken_at"]) for row in scope.readings()}) or [""]
         return WorkmanshipReport(
-            issue=Issue(
-                wanted.issue or str(head.seq), on.isoformat(), wanted.replaces, wanted.is_private, left_out
-            ),
+            issue=_issue(scope, wanted, head.seq, left_out),
             seal=Seal(head.book, head.seq, head.hash.hex(), findings),
             subject=Subject(
                 scope.build["name"], "" if wanted.is_private else scope.build["description"] or "",
@@ -165,6 +197,40 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
             tested_from=days[0],
             tested_to=days[-1],
         )  # fmt: skip
+
+
+def _issue(scope: Scope, wanted: Wanted, lines: int, left_out: int) -> Issue:
+    """Which issue this is; an unrecorded one has the number of the book's last line, or the one given."""
+    number, replaces = wanted.issue or str(lines), wanted.replaces
+    if wanted.is_recorded:
+        number = issue_number(scope.connection, scope.directory, scope.build, wanted.issue)
+        subject = wanted.span or wanted.cable or ""
+        replaces = issue_replaced(
+            scope.directory, scope.build, subject, wanted.replaces, is_private=wanted.is_private
+        )
+    earlier = tuple(
+        EarlierIssue(
+            number=view.number,
+            on=view.as_of,
+            about=view.subject or view.build,
+            issued_to=scope.free(view.issued_to),
+            fate=_fate(view, replaces),
+        )
+        for view in issue_views(scope.connection, scope.directory)
+        if view.build == scope.build["name"]
+    )
+    return Issue(
+        number, scope.on.isoformat(), replaces, wanted.is_private, left_out,
+        wanted.is_recorded, scope.free(wanted.issued_to), earlier,
+    )  # fmt: skip
+
+
+def _fate(view: IssueView, replaced: str) -> str:
+    if view.is_withdrawn:
+        return "withdrawn"
+    if view.number == replaced:
+        return "replaced by this one"
+    return f"replaced by issue {view.replaced_by}" if view.replaced_by else ""
 
 
 def _build(directory: Directory, name: str | None) -> Row:

@@ -25,7 +25,7 @@ from lugbook.errors import (
 
 APPLICATION_ID = 0x4C756742
 """Marks the file as a book ("LugB")."""
-GENERATION = 4
+GENERATION = 5
 """Of the schema; the number of the newest migration."""
 LOCK_WAIT_SECOND = 30.0
 

@@ -163,7 +163,7 @@ class Photo(Fact, table=True):
 
     __tablename__ = "photo"
     __table_args__ = (
-        *checked(text=("digest", "file_name", "note"), whole={"byte_count": (1, 1e9)}),
+        *checked(text=("digest", "file_name", "note", "print_digest"), whole={"byte_count": (1, 1e9)}),
         CheckConstraint(ONE_OF_TWO, name="of_one"),
     )
 
@@ -174,3 +174,5 @@ class Photo(Fact, table=True):
     file_name: str
     note: str | None = None
     sample_id: int | None = Field(default=None, foreign_key="sample.id")
+    print_digest: str | None = None
+    """SHA-256 of the print made of it when it was kept; null where none was made."""

@@ -45,6 +45,15 @@ HOW_TO_CHECK = (
     "The seal shows that the record was not changed since it was printed. It does not show that a reading was true.",
 )
 
+RECORDED = (
+    "This issue is recorded in the book with the SHA-256 of both its files: “lugbook issue check FILE” says whether "
+    "a file is this issue, byte for byte, and whether a later one replaces it."
+)
+NOT_RECORDED = (
+    "This report is not recorded in the book. Ask for a recorded issue (“lugbook report --record”): the book then "
+    "holds the SHA-256 of both files, and tells whether a file is that issue and whether a later one replaces it."
+)
+
 PRIVATE = (
     "Private issue: names of people, free notes, reasons in free text and the build's description are left out. Names "
     "given to the build, its cables, rounds, meters and recipes stay. Pictures carry no metadata in any issue."

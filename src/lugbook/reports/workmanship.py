@@ -13,6 +13,19 @@ from lugbook.reports.sparklines import Trend
 
 
 @dataclass(frozen=True)
+class EarlierIssue:
+    """An issue that the book already holds."""
+
+    number: str
+    on: str
+    about: str
+    """The build, cable or span it is on."""
+    issued_to: str
+    fate: str
+    """What became of it: replaced, withdrawn; '' while it stands."""
+
+
+@dataclass(frozen=True)
 class Issue:
     """Which report this is."""
 
@@ -24,6 +37,10 @@ class Issue:
     """Names, free notes and places on Earth are left out."""
     photos_left_out: int = 0
     """Photos noted in the book that were left out on request."""
+    is_recorded: bool = False
+    """The book holds the digests of its files."""
+    issued_to: str = ""
+    earlier: tuple[EarlierIssue, ...] = ()
 
 
 @dataclass(frozen=True)

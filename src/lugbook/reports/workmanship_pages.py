@@ -15,9 +15,17 @@ from lugbook.reports.blocks import (
     Text,
 )
 from lugbook.reports.entry_pages import entry_of, lone_entry, picture_of
-from lugbook.reports.standing_words import CAUTION, HOW_TO_CHECK, HOW_TO_READ, LIMITS, PRIVATE
+from lugbook.reports.standing_words import (
+    CAUTION,
+    HOW_TO_CHECK,
+    HOW_TO_READ,
+    LIMITS,
+    NOT_RECORDED,
+    PRIVATE,
+    RECORDED,
+)
 from lugbook.reports.summary_page import seal_block, summary_blocks, time_axis, unsound_notice
-from lugbook.reports.workmanship import RecipeEntry, Seal, WorkmanshipReport
+from lugbook.reports.workmanship import RecipeEntry, WorkmanshipReport
 
 NOTHING_SAID = "not recorded"
 PART_OF = "the workmanship report on the whole build says what was not tested, with which meters, and by what criteria."
@@ -37,7 +45,7 @@ def workmanship_document(report: WorkmanshipReport) -> Document:
         _criteria(report),
         _superseded(report),
         _limits(),
-        _seal(report.seal),
+        _seal(report),
     )
     return _document("Workmanship report", report, sections, summary_blocks(report))
 
@@ -66,9 +74,10 @@ def _document(
 ) -> Document:
     issue = report.issue
     strip = (
-        ("Issue", issue.number),
+        ("Issue", issue.number if issue.is_recorded else f"{issue.number}, not recorded"),
         ("Date", issue.on),
         ("Replaces", f"issue {issue.replaces}" if issue.replaces else "none named"),
+        *((("Issued to", issue.issued_to),) if issue.issued_to else ()),
         ("Book", f"{report.seal.book}, {report.seal.lines} lines"),
     )
     return Document(
@@ -280,8 +289,14 @@ def _limits() -> Section:
     return Section("limits", "Cautions, and the limits of this record", blocks)
 
 
-def _seal(seal: Seal) -> Section:
-    return Section("seal", "The seal of the book", (seal_block(seal, 30), Bullets(HOW_TO_CHECK)))
+def _seal(report: WorkmanshipReport) -> Section:
+    how = (*HOW_TO_CHECK, RECORDED if report.issue.is_recorded else NOT_RECORDED)
+    blocks: list[Block] = [seal_block(report.seal, 30), Bullets(how)]
+    if report.issue.earlier:
+        rows = tuple((one.number, one.on, one.about, one.issued_to, one.fate) for one in report.issue.earlier)
+        columns = (("issue", 0.6), ("of", 0.9), ("about", 1.5), ("issued to", 2.0), ("since then", 1.4))
+        blocks.append(_table("Issues recorded before this one", columns, list(rows), ""))
+    return Section("seal", "The seal of the book", tuple(blocks))
 
 
 def _table(
