@@ -97,7 +97,8 @@ def _calibrations(scope: Scope, identity: int) -> str:
 def _used(days: list[str], pulls: int) -> str:
     said = []
     if days:
-        said.append(f"{len(days)} readings, {min(days)[:7]} to {max(days)[:7]}")
+        months = " to ".join(dict.fromkeys((min(days)[:7], max(days)[:7])))
+        said.append(f"{len(days)} {'reading' if len(days) == 1 else 'readings'}, {months}")
     if pulls:
         said.append(f"{pulls} pulls")
     return "; ".join(said)
