@@ -121,3 +121,61 @@ def test_a_resolution_without_its_unit_is_refused(bench: Shell) -> None:
                              "--counts", "2", "--resolution", "0.1")  # fmt: skip
 
     assert sentence == 'The resolution "0.1" has no unit; type it with its unit, like "0.01 mV".'
+
+
+def make_cable(shell: Shell, tag: str) -> None:
+    """Enter a cable of 2/0 with a recipe R1 for its ends."""
+    shell.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "13 hex",
+               "--strip", "26 mm")  # fmt: skip
+    shell.does("cable", "add", tag, "--conductor", "2/0 AWG", "--length", "1.8 m", "--from", "dry", "--to", "dry")
+
+
+def test_a_name_that_another_row_has_is_not_given_by_amending(bench: Shell) -> None:
+    entry = bench.tells("span", "list")["spans"][1]["entry"]
+
+    sentence = bench.refuses("span", "amend", "C12A/crimp", "span=C12B/crimp", "--reason", "mixed up")
+
+    assert sentence == (
+        f'Not written: span "C12B/crimp" is in the book already, as entry {entry}; say something else here, or put '
+        "that one right instead."
+    )
+
+
+def test_a_service_is_not_amended_into_the_same_as_another(bench: Shell) -> None:
+    for day in ("2026-11-08", "2026-11-09"):
+        bench.does("service", "record", "C12A/crimp", "--done", "cleaned", "--when", day)
+    first, second = (service["entry"] for service in bench.tells("service", "list")["services"])
+
+    sentence = bench.refuses("service", "amend", str(second), "serviced_at=2026-11-08", "--reason", "a day off")
+
+    assert sentence == (
+        f"Not written: the same service is in the book already, as entry {first}; say something else here, or put "
+        "that one right instead."
+    )
+
+
+def test_a_cable_called_otherwise_keeps_its_ends_with_all_that_is_on_them(bench: Shell) -> None:
+    make_cable(bench, "C20")
+    bench.does("terminal", "make", "C20A", "--recipe", "R1", "--when", "2026-10-01")
+    bench.does("span", "add", "C20/whole", "--kind", "cable", "--place", "dry", "--end", "C20A")
+    bench.does("span", "add", "bilge joint", "--kind", "landing", "--place", "dry", "--end", "C20B")
+    bench.does("reading", "add", "C20A/crimp", "0.90 mV", *READ, "--when", "2026-10-02")
+
+    bench.does("cable", "amend", "C20", "cable=C21", "--reason", "the label says C21", "--by", "owner")
+
+    ends = {row["span"]: row["cable_end"] for row in bench.tells("span", "list")["spans"] if row["cable_end"]}
+    assert ends == {"C21A/crimp": "C21A", "C21/whole": "C21A", "bilge joint": "C21B"}
+    assert [row["cable_end"] for row in bench.tells("terminal", "list")["terminals"]] == ["C21A"]
+    assert [reading["drop_millivolt"] for reading in bench.readings_of("C21A/crimp")] == [0.90]
+    assert bench.tells("book", "info")["rows"]["cable_end"] == 4  # both ends, as they were called before and now
+    assert "C20A" not in bench.does("terminal", "list")
+    assert bench.refuses("terminal", "make", "C21A").startswith("C21A has a terminal already")
+
+
+def test_a_cable_is_not_called_so_that_its_span_takes_the_name_of_another(bench: Shell) -> None:
+    make_cable(bench, "C20")
+    bench.does("terminal", "make", "C20A", "--recipe", "R1", "--when", "2026-10-01")
+
+    sentence = bench.refuses("cable", "amend", "C20", "cable=C12", "--reason", "the label says C12")
+
+    assert 'span "C12A/crimp" is in the book already' in sentence

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from lugbook.errors import quoted
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.records.facts import Fact
 from lugbook.records.ledger import canonical, canonical_texts
@@ -78,11 +79,28 @@ class Desk:
         self.directory.told(table, _row(table, whole, identity))
         return identity
 
-    def _row_for(self, table: type[Fact], found: Row | None) -> Row | None:
-        """The row that a fact is about: the one found by its key, or the one being amended."""
-        if self.amendment is not None and self.amendment.table is table:
-            return self.directory.row(table, self.amendment.identity)
-        return found
+    def row_for(self, table: type[Fact], found: Row | None) -> Row | None:
+        """The row that a fact is about: the one found by its key, or the one being amended.
+
+        Raises Mismatch where the one being amended would become the same as the one found.
+        """
+        if self.amendment is None or self.amendment.table is not table:
+            return found
+        amended = self.directory.row(table, self.amendment.identity)
+        self.refuse_second(table, found, amended["id"])
+        return amended
+
+    def refuse_second(self, table: type[Fact], found: Row | None, amended: int) -> None:
+        """Raises Mismatch where the row found by what a row is about to be called is another one."""
+        if found is None or found["id"] == amended:
+            return
+        word, called = str(table.__tablename__).replace("_", " "), self.directory.name(table, found["id"])
+        what = f"the same {word}" if called == str(found["id"]) else f"{word} {quoted(called)}"
+        why = (
+            f"{what} is in the book already, as entry {found['id']}; "
+            "say something else here, or put that one right instead."
+        )
+        raise Mismatch(word, called, "what is not in the book yet", why)
 
     def enter_once(self, table: type[Fact], old: Row | None, fact: Mapping[str, Any], entry: Entry) -> bool:
         """Write a fact unless the book has it; True if written.
@@ -90,7 +108,7 @@ class Desk:
         A row that said less is replaced by one that says more. Raises Mismatch where the book says otherwise,
         unless that is what is being amended.
         """
-        old = self._row_for(table, old)
+        old = self.row_for(table, old)
         if old is None:
             self.enter(table, fact, entry)
             return True

@@ -24,7 +24,7 @@ def enter_build(desk: Desk, entry: Entry) -> bool:
 
 
 def enter_cable(desk: Desk, entry: Entry) -> bool:
-    """A cable with its two ends."""
+    """A cable with its two ends; a cable called otherwise keeps them, and they and the spans on them follow its tag."""
     cells = entry.cells
     build = desk.directory.build(cells.get("build"))
     conductor = desk.directory.need(Conductor, "conductor", cells["conductor"])
@@ -36,16 +36,41 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
     old = desk.directory.find(Cable, cells["cable"], build["id"])
     if fact["recipe_id"] is not None:
         _refuse_other_size(desk, Cable, old, fact, conductor, f"Cable {cells['cable']} is")
+    was = desk.row_for(Cable, old)
+    ends = _ends_of(desk, was)
     new = desk.enter_once(Cable, old, fact, entry)
     cable = desk.directory.need(Cable, "cable", cells["cable"], build["id"])
     for side, place in zip(SIDES, (cells.get("from_place"), cells.get("to_place")), strict=True):
-        tag = f"{cells['cable']}{side}"
-        end = {"cable_id": cable["id"], "side": side, "tag": tag, "place": place}
-        known = desk.directory.find(CableEnd, tag, build["id"])
-        if known is not None:
-            end["cable_id"] = known["cable_id"]
+        known = ends.get(side)
+        end = {
+            "cable_id": known["cable_id"] if known else cable["id"], "side": side, "tag": f"{cable['tag']}{side}",
+            "place": place,
+        }  # fmt: skip
         new = desk.enter_once(CableEnd, known, end, entry) or new
+    if was is not None and was["tag"] != cable["tag"]:
+        _call_spans_anew(desk, was, cable, entry)
     return new
+
+
+def _ends_of(desk: Desk, cable: Row | None) -> dict[str, Row]:
+    """The ends of a cable by side; none of a cable that is new."""
+    if cable is None:
+        return {}
+    ends = desk.directory.rows(CableEnd).values()
+    return {end["side"]: end for end in ends if desk.same("cable_id", end["cable_id"], cable["id"])}
+
+
+def _call_spans_anew(desk: Desk, was: Row, cable: Row, entry: Entry) -> None:
+    """Let the spans on the ends of a cable that are called after it follow its new tag: C1A/crimp, C1/whole."""
+    ends, directory = {end["id"] for end in _ends_of(desk, cable).values()}, desk.directory
+    before = tuple(f"{was['tag']}{side}/" for side in ("", *SIDES))
+    for span in list(directory.rows(Span).values()):
+        is_on_it = directory.history.current(span["cable_end_id"] or 0) in ends
+        if is_on_it and span["tag"].startswith(before):
+            tag = f"{cable['tag']}{span['tag'].removeprefix(was['tag'])}"
+            taken = directory.find(Span, tag, directory.build_of(Span, span))
+            desk.refuse_second(Span, taken, span["id"])
+            desk.enter_once(Span, span, {"tag": tag}, entry)
 
 
 def _quoted(price: str | None) -> dict[str, str | None]:
@@ -89,8 +114,7 @@ def _refuse_other_size(
     desk: Desk, table: type[Fact], old: Row | None, fact: Mapping[str, Any], conductor: Row, what: str
 ) -> None:
     """Raises Mismatch for a recipe that is for another size than a conductor has; what stands is left in peace."""
-    if desk.amendment is not None and desk.amendment.table is table:
-        old = desk.directory.row(table, desk.amendment.identity)
+    old = desk.row_for(table, old)
     columns = [name for name in ("recipe_id", "conductor_id") if name in fact]
     if old is not None and all(desk.same(name, old[name], fact[name]) for name in columns):
         return

@@ -145,8 +145,7 @@ def enter_sample(desk: Desk, entry: Entry) -> bool:
 
 def _refuse_doubtful_resistance(desk: Desk, recipe: Row, old: Row | None, fact: Mapping[str, Any]) -> None:
     """Raises Mismatch for a resistance that no crimp on this conductor has; what stands is left in peace."""
-    if desk.amendment is not None:
-        old = desk.directory.row(Sample, desk.amendment.identity)
+    old = desk.row_for(Sample, old)
     measured = ("drop_millivolt", "current_ampere", "length_millimetre", "joint_celsius")
     whole = {name: fact[name] if fact[name] is not None or old is None else old[name] for name in measured}
     numbers = {name: None if value is None else float(value) for name, value in whole.items()}
