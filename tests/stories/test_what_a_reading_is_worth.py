@@ -154,6 +154,26 @@ def test_a_new_calibration_puts_later_readings_in_date(locker: Shell) -> None:
     assert (handheld["state"], handheld["lapsed_readings"]) == ("in date", 0)
 
 
+def test_a_calibration_entered_wrongly_is_put_right_and_does_not_stand_beside_the_right_one(locker: Shell) -> None:
+    locker.does("instrument", "amend", "handheld", "calibrated_on=2023-03-01", "calibration_due=2025-03-01",
+                "--reason", "misread the certificate")  # fmt: skip
+
+    (handheld, _) = locker.tells("instrument", "calibrations")["calibrations"]
+    assert (handheld["calibrated_on"], handheld["due_on"]) == ("2023-03-01", "2025-03-01")
+    assert locker.tells("instrument", "show", "handheld")["instruments"][0]["calibrated_on"] == "2023-03-01"
+
+
+def test_another_due_day_of_the_same_calibration_is_refused_where_it_is_not_an_amendment(locker: Shell) -> None:
+    sentence = locker.refuses("instrument", "add", "handheld", "--kind", "millivoltmeter", "--percent", "0.5 %",
+                              "--counts", "2", "--resolution", "0.1 mV", "--calibrated", "2024-03-01",
+                              "--due", "2027-03-01")  # fmt: skip
+
+    assert sentence == (
+        'Not written: due on "2027-03-01": expected 2026-03-01, as the book already says of it; put it right with '
+        "`lugbook instrument amend`."
+    )
+
+
 def test_a_check_standard_that_read_more_at_the_end_is_said(locker: Shell) -> None:
     locker.does("span", "add", "SH/check", "--kind", "check standard", "--place", "dry")
     at = ("--at", "100 A", *READ)

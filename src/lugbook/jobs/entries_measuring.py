@@ -3,6 +3,7 @@
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
+from lugbook.jobs.meters import last_calibration
 from lugbook.records.tables import Calibration, Instrument, InstrumentRange, Service, Span
 
 
@@ -19,19 +20,22 @@ def enter_instrument(desk: Desk, entry: Entry) -> bool:
     if calibrated and due and due < calibrated:
         raise Mismatch("calibration_due", due, f"a day after {calibrated}, on which it was calibrated")
     new = desk.enter_once(Instrument, old, fact, entry)
-    if cells.get("calibrated_on"):
-        instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
-        dates = (cells["calibrated_on"], cells.get("calibration_due"))
-        known = {(row["calibrated_on"], row["due_on"]) for row in desk.directory.rows(Calibration).values()
-                 if desk.directory.history.current(row["instrument_id"]) == instrument["id"]}  # fmt: skip
-        if dates not in known:
-            desk.enter(
-                Calibration,
-                {"instrument_id": instrument["id"], "calibrated_on": dates[0], "due_on": dates[1]},
-                entry,
-            )
-            new = True
-    return new
+    return (calibrated is not None and _enter_calibration(desk, entry)) or new
+
+
+def _enter_calibration(desk: Desk, entry: Entry) -> bool:
+    """The calibration of an instrument on a day; where the instrument is amended, its last one is put right."""
+    cells = entry.cells
+    instrument = desk.directory.need(Instrument, "instrument", cells["instrument"])
+    fact = {
+        "instrument_id": instrument["id"], "calibrated_on": cells["calibrated_on"],
+        "due_on": cells.get("calibration_due"),
+    }  # fmt: skip
+    same = same_row(desk, Calibration, fact, ("instrument_id", "calibrated_on"))
+    last = last_calibration(desk.directory, instrument) if desk.amendment is not None else None
+    if last is not None:
+        desk.refuse_second(Calibration, same, last["id"])
+    return desk.enter_once(Calibration, last or same, fact, entry)
 
 
 def enter_range(desk: Desk, entry: Entry) -> bool:

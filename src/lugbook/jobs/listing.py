@@ -20,13 +20,13 @@ from lugbook.jobs.listed_cells import (
     sample_cells,
     yes_no,
 )
+from lugbook.jobs.meters import last_calibration
 from lugbook.records.facts import Fact
 from lugbook.records.store import Book
 from lugbook.records.tables import (
     Build,
     Cable,
     CableEnd,
-    Calibration,
     Conductor,
     Instrument,
     InstrumentRange,
@@ -130,11 +130,7 @@ def _named(heading: str, *columns: str) -> Callable[[Directory, Row], Cells]:
 
 
 def _instrument(directory: Directory, row: Row) -> Cells:
-    made = [
-        c for c in directory.rows(Calibration).values()
-        if directory.history.current(c["instrument_id"]) == row["id"]
-    ]  # fmt: skip
-    last = max(made, key=lambda c: c["calibrated_on"], default=None)
+    last = last_calibration(directory, row)
     return {
         "instrument": row["name"],
         **plain(row, "kind", "percent_of_reading", "counts", "resolution", "unit", "note"),

@@ -12,6 +12,15 @@ IN_DATE, LAPSED, NO_DUE_DAY, NONE_ON_RECORD = CALIBRATION_STATES = (
 )  # fmt: skip
 
 
+def last_calibration(directory: Directory, instrument: Row) -> Row | None:
+    """The last calibration of an instrument in force; None where none is on record."""
+    made = [
+        row for row in directory.rows(Calibration).values()
+        if directory.history.current(row["instrument_id"]) == instrument["id"]
+    ]  # fmt: skip
+    return max(made, key=lambda row: str(row["calibrated_on"]), default=None)
+
+
 class Meters:
     """Looked up once per instrument while one transaction runs; a corrected instrument counts as corrected."""
 
