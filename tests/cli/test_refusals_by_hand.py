@@ -299,6 +299,6 @@ def test_the_first_reading_says_its_meters(shell: Shell) -> None:
     sentence = shell.refuses(*ADD, "0.84 mV", *AT, exit_code=2)
 
     assert sentence == (
-        "Say with --voltmeter which millivoltmeter was used (`lugbook instrument add` enters one); "
+        "Say with --voltmeter which millivoltmeter is used (`lugbook instrument add` enters one); "
         "nothing in the book says it yet."
     )

@@ -95,7 +95,7 @@ def test_opening_where_nothing_says_which_meter(shell: Shell) -> None:
     shell.does("build", "add", "Kittiwake")
 
     assert shell.refuses("round", "open", exit_code=2) == (
-        "Say with --voltmeter which millivoltmeter was used (`lugbook instrument add` enters one); nothing in the book "
+        "Say with --voltmeter which millivoltmeter is used (`lugbook instrument add` enters one); nothing in the book "
         "says it yet."
     )
 

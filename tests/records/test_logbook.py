@@ -189,6 +189,19 @@ def test_questions_about_readings_leave_out_what_no_longer_counts(book) -> None:
     assert (held["reading"], held["correction"], held["withdrawal"]) == (5, 1, 1)
 
 
+def test_a_row_corrected_later_is_not_the_last_one_entered(book) -> None:
+    with book.writing() as connection:
+        logbook = Logbook(connection, RECORDED)
+        last = logbook.record(Reading, reading_fact("1.87", "2031-04-22"))
+        logbook.correct(Reading, FIRST_READING, reading_fact("1.83"), "misread", None)
+
+        assert last_row(connection, Reading)["id"] == last
+
+        logbook.withdraw(last, "twice", None)
+
+        assert last_row(connection, Reading)["id"] == 26  # which stands for 21; 22 was withdrawn
+
+
 def test_eight_programs_writing_at_once_lose_nothing_and_fork_nothing(book) -> None:
     env = os.environ | {"PYTHONPATH": os.pathsep.join(sys.path)}
     writers = [

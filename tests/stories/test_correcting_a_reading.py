@@ -151,3 +151,17 @@ def test_a_corrected_book_verifies(season: Shell) -> None:
     season.does("reading", "withdraw", str(first), "--reason", "wrong lug")
 
     assert season.tells("book", "verify")["sound"] is True
+
+
+def test_what_is_taken_from_the_last_reading_is_not_that_of_a_withdrawn_or_an_older_one(season: Shell) -> None:
+    first, *_ = entries_of(season)
+    season.does("instrument", "add", "old meter", "--kind", "millivoltmeter", "--percent", "0.5 %", "--counts", "3",
+                "--resolution", "0.01 mV")  # fmt: skip
+    said = season.does("reading", "add", "C12B/crimp", "0.85 mV", "--at", "100 A", "--voltmeter", "old meter")
+    withdrawn = said.split("is entry ")[1].split(",")[0]
+    season.does("reading", "withdraw", withdrawn, "--reason", "probes slipped")
+    season.does("reading", "amend", str(first), "--voltmeter", "old meter", "--reason", "read off the sheet")
+
+    said = season.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "100 A")
+
+    assert "read with bench meter and hand clamp." in said

@@ -179,3 +179,15 @@ def test_a_cable_is_not_called_so_that_its_span_takes_the_name_of_another(bench:
     sentence = bench.refuses("cable", "amend", "C20", "cable=C12", "--reason", "the label says C12")
 
     assert 'span "C12A/crimp" is in the book already' in sentence
+
+
+def test_the_last_terminal_stays_the_last_when_an_earlier_one_is_put_right(bench: Shell) -> None:
+    make_cable(bench, "C20")
+    bench.does("recipe", "add", "R2", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "12 hex",
+               "--strip", "26 mm")  # fmt: skip
+    bench.does("cable", "add", "C21", "--conductor", "2/0 AWG", "--length", "1.8 m")
+    bench.does("terminal", "make", "C20A", "--recipe", "R1")
+    bench.does("terminal", "make", "C20B", "--recipe", "R2")
+    bench.does("terminal", "amend", "C20A", "note=a little skew", "--reason", "seen later")
+
+    assert "by recipe R2" in bench.does("terminal", "make", "C21A")

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from itertools import chain, count
 
-from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled, Refusal, SayMore
+from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled, Refusal
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
 from lugbook.jobs.listing import KINDS, text_of
-from lugbook.jobs.meters import LAPSED, Meters
+from lugbook.jobs.meters import LAPSED, Meters, usual_meter
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.rounds import RoundFacts, facts_of_round, open_rounds
@@ -101,9 +101,8 @@ def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> Added:
         desk = open_desk(Logbook(connection, now), now)
         whole = with_defaults(desk, cells, now)
         entered = record_line(desk, "readings", whole)
-        row = last_row(connection, Reading)
-        lapsed = _lapsed(desk.directory, row) if entered.new and row else ()
-        return Added(desk.logbook.last if entered.new else None, whole, lapsed)
+        row = row_by_id(connection, Reading, desk.logbook.last) if entered.new else None
+        return Added(row["id"] if row else None, whole, _lapsed(desk.directory, row) if row else ())
 
 
 def _lapsed(directory: Directory, reading: Row) -> tuple[tuple[str, str], ...]:
@@ -117,7 +116,7 @@ def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[s
     """The cells of a reading with time, round and instruments filled in: from the round that is open, where the
     reading is of now, else from the last reading."""
     directory = desk.directory
-    last: Row | None = last_row(desk.logbook.connection, Reading)  # type: ignore[assignment]
+    last = last_row(desk.logbook.connection, Reading)
     whole = {"taken_at": now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"), **cells}
     opened = None if "round" in whole or "taken_at" in cells else _open_round_of(directory, cells)
     if opened is not None:
@@ -128,17 +127,8 @@ def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[s
         ("voltage_instrument", VOLTAGE_KINDS, "--voltmeter"),
         ("current_instrument", CURRENT_KINDS, "--ammeter"),
     ):
-        if column in whole:
-            continue
-        known = [row["name"] for row in directory.rows(Instrument).values() if row["kind"] in kinds]
-        if last is not None:
-            whole[column] = directory.name(Instrument, last[f"{column}_id"])
-        elif len(known) == 1:
-            whole[column] = known[0]
-        else:
-            raise SayMore(
-                option, f"which {' or '.join(kinds)} was used (`lugbook instrument add` enters one)"
-            )
+        if column not in whole:
+            whole[column] = usual_meter(directory, last, f"{column}_id", kinds, option)["name"]
     return whole
 
 

@@ -3,6 +3,7 @@
 from functools import cache
 from typing import Any
 
+from lugbook.errors import SayMore
 from lugbook.jobs.directory import Directory, Row
 from lugbook.physics.instruments import Accuracy, Meter, MeterRange, meter
 from lugbook.records.tables_measuring import Calibration, Instrument, InstrumentRange
@@ -19,6 +20,21 @@ def last_calibration(directory: Directory, instrument: Row) -> Row | None:
         if directory.history.current(row["instrument_id"]) == instrument["id"]
     ]  # fmt: skip
     return max(made, key=lambda row: str(row["calibrated_on"]), default=None)
+
+
+def usual_meter(
+    directory: Directory, last: Row | None, column: str, kinds: tuple[str, ...], option: str
+) -> Row:
+    """The meter of the last reading, or the only one of its kinds; `column` is that of its identity.
+
+    Raises SayMore, which asks for `option`.
+    """
+    if last is not None:
+        return directory.row(Instrument, last[column])
+    known = [row for row in directory.rows(Instrument).values() if row["kind"] in kinds]
+    if len(known) == 1:
+        return known[0]
+    raise SayMore(option, f"which {' or '.join(kinds)} is used (`lugbook instrument add` enters one)")
 
 
 class Meters:

@@ -10,7 +10,7 @@ from lugbook.errors import NothingCalled, NothingToPlanWith, SayMore, UnknownSpa
 from lugbook.jobs.cables import length_between_millimetre
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.evidence import gather_evidence
-from lugbook.jobs.meters import Meters
+from lugbook.jobs.meters import Meters, usual_meter
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS
 from lugbook.records.questions import last_row
 from lugbook.records.store import Book
@@ -203,17 +203,13 @@ def _last_ampere(evidence: BuildEvidence, place: int, setup: Setup) -> float:
 def _instrument(
     directory: Directory, name: str | None, kinds: tuple[str, ...], option: str, last: Row | None, column: str
 ) -> Row:
-    known = [row for row in directory.rows(Instrument).values() if row["kind"] in kinds]
     if name is not None:
+        known = [row for row in directory.rows(Instrument).values() if row["kind"] in kinds]
         row = next((row for row in known if row["name"] == name), None)
         if row is None:
             raise NothingCalled(" or ".join(kinds), name, "instrument", [row["name"] for row in known])
         return row
-    if last is not None:
-        return directory.row(Instrument, last[column])
-    if len(known) == 1:
-        return known[0]
-    raise SayMore(option, f"which {' or '.join(kinds)} is to be used (`lugbook instrument add` enters one)")
+    return usual_meter(directory, last, column, kinds, option)
 
 
 def plan_season(

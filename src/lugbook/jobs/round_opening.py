@@ -10,13 +10,13 @@ from lugbook.errors import (
     NothingCalled,
     RoundNameTaken,
     RoundStillOpen,
-    SayMore,
     UnitUnknown,
 )
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
+from lugbook.jobs.meters import usual_meter
 from lugbook.jobs.recording import fault_of, open_desk, sentence_of
 from lugbook.jobs.rounds import (
     METERS,
@@ -149,19 +149,9 @@ def _meters(desk: Desk, cells: Mapping[str, str], last: Row | None) -> dict[str,
         elif name == "thermometer":
             found["thermometer_id"] = None
         else:
-            found[f"{name}_id"] = usual_meter(desk, name, kinds, option)
+            reading = last_row(desk.logbook.connection, Reading)
+            found[f"{name}_id"] = int(usual_meter(desk.directory, reading, f"{name}_id", kinds, option)["id"])
     return found
-
-
-def usual_meter(desk: Desk, name: str, kinds: tuple[str, ...], option: str) -> int:
-    """The meter of the last reading, or the only one of its kinds. Raises SayMore."""
-    last = last_row(desk.logbook.connection, Reading)
-    if last is not None:
-        return int(last[f"{name}_id"])
-    known = [row["id"] for row in desk.directory.rows(Instrument).values() if row["kind"] in kinds]
-    if len(known) == 1:
-        return int(known[0])
-    raise SayMore(option, f"which {' or '.join(kinds)} was used (`lugbook instrument add` enters one)")
 
 
 def _meter_called(directory: Directory, column: str, name: str, kinds: tuple[str, ...]) -> int:

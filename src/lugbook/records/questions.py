@@ -74,9 +74,13 @@ def row_by_id(connection: Connection, table: type[Fact], identity: int) -> Row |
 
 
 def last_row(connection: Connection, table: type[Fact]) -> Row | None:
-    """The newest row of a table; None where it is empty."""
-    columns = columns_of(table)
-    return next(iter(_plain(connection, select(*columns).order_by(columns.id.desc()).limit(1))), None)
+    """The row in force that was entered last, a corrected one counting from its first entry; None if there is none."""
+    columns, history = columns_of(table), supersession(connection)
+    better = set(connection.execute(select(columns_of(Correction).replacement_id)).scalars())
+    with connection.execute(select(columns.id).order_by(columns.id.desc())) as entered:
+        standing = (history.current(identity) for identity in entered.scalars() if identity not in better)
+        last = next((identity for identity in standing if identity not in history.gone), None)
+    return None if last is None else row_by_id(connection, table, last)
 
 
 def counts(connection: Connection) -> Mapping[str, int]:
