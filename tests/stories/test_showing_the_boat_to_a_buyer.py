@@ -275,6 +275,20 @@ def test_photos_left_out_are_said(pictured: Shell) -> None:
     assert "Left out of this issue on request: 1 photo noted in the book." in texts
 
 
+def test_a_photo_of_a_sample_is_no_photo_of_the_report(sallowmere: Shell) -> None:
+    sample = sallowmere.tells("sample", "list")["samples"][0]
+    picture = sallowmere.file("cut.jpg", photo())
+    sallowmere.does("sample", "photo", sample["recipe"], sample["sample"], picture)
+    kept(sallowmere).unlink()
+    picture.unlink()
+
+    page_of(sallowmere)
+    texts = page_of(sallowmere, "--no-photos").texts
+
+    assert "Left out of this issue on request" not in "".join(texts)
+    assert 'The original of photo "cut.jpg"' in sallowmere("book", "verify").err
+
+
 def test_an_original_is_named_by_its_digest_alone(tmp_path: Path) -> None:
     digest = keep_original(tmp_path / "boat.db", b"abc")
 

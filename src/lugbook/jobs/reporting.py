@@ -163,12 +163,12 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
         directory = Directory(connection)
         scope = Scope(connection, directory, _build(directory, wanted.build), on, wanted.is_private)
         with ThreadPoolExecutor(max_workers=MOST_SIDE_BY_SIDE) as side_by_side:
-            rows = scope.rows(Photo) if wanted.with_photos else []
-            pending = begin_prints(side_by_side, scope, rows, book.path, wanted.photo_folders)
+            noted = [row for row in scope.rows(Photo) if row["terminal_id"] is not None]
+            shown = noted if wanted.with_photos else []
+            pending = begin_prints(side_by_side, scope, shown, book.path, wanted.photo_folders)
             told = _told(scope)
             spans = span_entries(scope, told)
             photos = finished_prints(scope, pending)
-        left_out = 0 if wanted.with_photos else len(scope.rows(Photo))
         acceptances = acceptances_of(scope)
         terminals = terminal_entries(scope, spans, photos, acceptances)
         mine = {span.tag for terminal in terminals for span in terminal.spans}
@@ -177,7 +177,7 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
         people = dict.fromkeys(scope.person(row["operator_id"]) for row in scope.readings())
         days = sorted({scope.day(row["taken_at"]) for row in scope.readings()}) or [""]
         return WorkmanshipReport(
-            issue=_issue(scope, wanted, head.seq, left_out),
+            issue=_issue(scope, wanted, head.seq, len(noted) - len(shown)),
             seal=Seal(head.book, head.seq, head.hash.hex(), findings),
             subject=Subject(
                 scope.build["name"], "" if wanted.is_private else scope.build["description"] or "",

@@ -36,7 +36,7 @@ class Issue:
     is_private: bool = False
     """Names, free notes and places on Earth are left out."""
     photos_left_out: int = 0
-    """Photos noted in the book that were left out on request."""
+    """Photos of terminals noted in the book that were left out on request."""
     is_recorded: bool = False
     """The book holds the digests of its files."""
     issued_to: str = ""
