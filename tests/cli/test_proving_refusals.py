@@ -268,6 +268,24 @@ def test_forces_typed_in_two_units_are_pointed_out(proving: Shell) -> None:
     )
 
 
+def test_a_pull_whose_note_is_put_right_still_says_in_which_unit_it_was_typed(proving: Shell) -> None:
+    proving.does(*PULL, "2050 lbf", *OUT)
+    entry = proving.tells("pull", "list")["pulls"][-1]["entry"]
+
+    proving.does("pull", "amend", str(entry), "note=sealant on the strands", "--reason", "seen later")
+
+    assert "(3 in N, 1 in lbf)" in " ".join(reasons(proving, "R1")[1])
+
+
+def test_a_pull_whose_force_is_put_right_says_in_which_unit_it_is_now_typed(proving: Shell) -> None:
+    proving.does(*PULL, "2050 lbf", *OUT)
+    entry = proving.tells("pull", "list")["pulls"][-1]["entry"]
+
+    proving.does("pull", "amend", str(entry), "pull_newton=9050 N", "--reason", "the other column of the tester")
+
+    assert "different units" not in " ".join(reasons(proving, "R1")[1])
+
+
 def test_a_lug_whose_barrel_does_not_match_is_pointed_out(proving: Shell) -> None:
     # 67.43 mm2 in a barrel for 107.2 mm2 is 63 %.
     assert (

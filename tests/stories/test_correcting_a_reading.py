@@ -1,5 +1,7 @@
 """A reading was typed wrong; the book keeps both and counts the right one."""
 
+import json
+
 import pytest
 
 from conftest import Shell
@@ -165,3 +167,16 @@ def test_what_is_taken_from_the_last_reading_is_not_that_of_a_withdrawn_or_an_ol
     said = season.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "100 A")
 
     assert "read with bench meter and hand clamp." in said
+
+
+def test_what_is_not_put_right_stays_as_it_was_typed(season: Shell) -> None:
+    said = season.does("reading", "add", "C12B/crimp", "850 uV", "--at", "100 A", "--temp", "68 degF")
+    entry = said.split("is entry ")[1].split(",")[0]
+
+    said = season.does("reading", "amend", entry, "--drop", "0.86 mV", "--reason", "misread")
+
+    right = said.split()[1]
+    assert json.loads(season.tells("reading", "show", entry)["as_typed"]) == {
+        "drop_millivolt": "850 uV", "joint_celsius": "68 degF",
+    }  # fmt: skip
+    assert json.loads(season.tells("reading", "show", right)["as_typed"]) == {"joint_celsius": "68 degF"}

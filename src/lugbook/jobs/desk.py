@@ -1,5 +1,6 @@
 """Where lines become facts: one writer, what the book knows, and the rule for what it knows already."""
 
+import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -121,12 +122,24 @@ class Desk:
             return False
         merged = {name: _text_of(old[name]) for name in column_names(table) if name != "id"} | said
         merged["import_id"] = entry.import_id
+        merged["as_typed"] = self.typed_after(table, old, merged, entry.as_typed)
         reason, operator = ("particulars added", None) if self.amendment is None else self.amendment.why
-        if self.amendment is not None:
-            merged["as_typed"] = _typed(entry, fact)
         identity = self.logbook.correct(table, old["id"], merged, reason, operator)
         self.directory.replaced(table, old, _row(table, merged, identity))
         return True
+
+    def typed_after(
+        self, table: type[Fact], old: Row, fact: Mapping[str, Any], as_typed: Mapping[str, str]
+    ) -> str | None:
+        """What was typed of the better fact, as the canonical text kept beside it: what stays the same stays as it was
+        typed before. Raises NotCanonical."""
+        row = _row(table, fact, old["id"])
+        stays = {name for name in fact if self.same(name, old[name], row[name])}
+        before = json.loads(old["as_typed"] or "{}")
+        return _kept(
+            {name: text for name, text in before.items() if name in stays}
+            | {name: text for name, text in as_typed.items() if name in fact and name not in stays}
+        )
 
     def same(self, name: str, one: Any, other: Any) -> bool:
         """Whether two values of a column are the same; a row is the same as the one that took its place."""
@@ -160,8 +173,11 @@ def typed_texts(as_typed: Mapping[int, Mapping[str, str]], rows: Collection[int]
 
 
 def _typed(entry: Entry, fact: Mapping[str, Any]) -> str | None:
-    kept = {name: text for name, text in entry.as_typed.items() if name in fact}
-    return canonical(kept) if kept else None
+    return _kept({name: text for name, text in entry.as_typed.items() if name in fact})
+
+
+def _kept(typed: Mapping[str, str]) -> str | None:
+    return canonical(typed) if typed else None
 
 
 def _row(table: type[Fact], fact: Mapping[str, Any], identity: int) -> dict[str, Any]:

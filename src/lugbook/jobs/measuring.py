@@ -188,15 +188,17 @@ def amend_reading(
         if not changes:
             raise LineRefused(f'nothing of entry {identity} was to change; say what, like --drop "1.48 mV".')
         _refuse_superseded(desk, identity)
-        old = _reading_cells(desk.directory, connection, identity)
-        table = _table_of({**old, **changes}, untouched=set(old) - set(changes))
+        old = row_by_id(connection, Reading, identity)
+        if old is None:
+            raise NoReadingCalled(identity)
+        cells = _cells_of(desk.directory, old)
+        table = _table_of({**cells, **changes}, untouched=set(cells) - set(changes))
         zones = zones_of_lines(desk.directory, table.columns["span"], table.columns.get("build"))
         parsed = parse_log(table, LAYOUTS["readings"], zone=zones)
         if parsed.faults:
             raise LineRefused(sentence_of(parsed.faults[0], LAYOUTS["readings"]))
-        typed = {0: {name: text for name, text in parsed.as_typed.get(0, {}).items() if name in changes}}
         try:
-            fact = corrected_fact(desk, parsed.values, typed, identity)
+            fact = corrected_fact(desk, parsed.values, parsed.as_typed.get(0, {}), old)
         except Mismatch as wrong:
             raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["readings"])) from wrong
         operator = operator_of(desk, by, Entry({}))
@@ -218,24 +220,23 @@ def withdraw_reading(book: Book, identity: int, reason: str, by: str | None, now
 def view_reading(book: Book, identity: int) -> ReadingView:
     """One reading, in force or not. Raises NoReadingCalled."""
     with book.reading() as connection:
-        cells = _reading_cells(Directory(connection), connection, identity)
         row = row_by_id(connection, Reading, identity)
+        if row is None:
+            raise NoReadingCalled(identity)
+        cells = _cells_of(Directory(connection), row)
         corrections = all_rows(connection, Correction)
         withdrawals = [w for w in all_rows(connection, Withdrawal) if w["withdrawn_id"] == identity]
     before = [c for c in corrections if c["replacement_id"] == identity]
     after = [c for c in corrections if c["replaced_id"] == identity]
     said = [*after, *withdrawals, *before]
     return ReadingView(
-        identity, cells, row["as_typed"] if row else None,
+        identity, cells, row["as_typed"],
         before[0]["replaced_id"] if before else None, after[0]["replacement_id"] if after else None,
         bool(withdrawals), said[0]["reason"] if said else None,
     )  # fmt: skip
 
 
-def _reading_cells(directory: Directory, connection, identity: int) -> dict[str, str]:  # type: ignore[no-untyped-def]
-    row = row_by_id(connection, Reading, identity)
-    if row is None:
-        raise NoReadingCalled(identity)
+def _cells_of(directory: Directory, row: Row) -> dict[str, str]:
     cells = KINDS["readings"][1](directory, row)
     return {name: text_of(value) for name, value in cells.items() if value not in (None, "")}
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from lugbook.exchange.logs_in import Fault
 from lugbook.jobs.desk import Desk, Entry, typed_texts
-from lugbook.jobs.directory import Directory, Mismatch
+from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
 from lugbook.jobs.meters import Meters
 from lugbook.jobs.reading_doubts import doubted_rows, refuse_beyond_meter, refuse_under_zero
@@ -68,18 +68,17 @@ def enter_readings(
     return Entered(len(found), present, tuple(sorted(faults, key=lambda fault: fault.line)))
 
 
-def corrected_fact(
-    desk: Desk, cells: Cells, as_typed: Mapping[int, Mapping[str, str]], replaced: int
-) -> dict[str, Any]:
+def corrected_fact(desk: Desk, cells: Cells, as_typed: Mapping[str, str], old: Row) -> dict[str, Any]:
     """The fact that is to take the place of a reading, checked as a new one is. Raises Mismatch."""
-    lines = _Lines(cells, as_typed, [1])
-    check = _Check(desk, None, lines, without=replaced)
+    lines = _Lines(cells, {}, [1])
+    check = _Check(desk, None, lines, without=old["id"])
     named = check.named(0, next(lines.labels()))
     if named is None:
         raise Mismatch("drop_millivolt", "", "something else than the book already says of this reading")
     for doubted in check.doubts({0: named}).values():
         raise Mismatch("drop_millivolt", doubted.read, doubted.expected, doubted.why)
-    return {name: values[0] for name, values in lines.facts({0: named}, None).items()}
+    fact = {name: values[0] for name, values in lines.facts({0: named}, None).items()}
+    return {**fact, "as_typed": desk.typed_after(Reading, old, fact, as_typed)}
 
 
 def zones_of_lines(directory: Directory, spans: Sequence[str], builds: Sequence[str] | None) -> list[str]:
