@@ -42,6 +42,66 @@ def test_found_done_and_left_are_one_command_and_stand_in_order(bench: Shell) ->
     assert len(bench.tells("terminal", "list")["terminals"]) == 2
 
 
+def test_the_word_remade_may_be_typed_with_a_capital(bench: Shell) -> None:
+    make_crimp(bench)
+
+    said = bench.does("service", "record", "C12A/crimp", "--done", "Remade")
+
+    assert said.startswith("C12A/crimp: remade, entered")
+    assert "C12A has a new terminal by recipe R1." in said
+    assert "No terminal was entered" in bench.does("service", "record", "C12B/crimp", "--done", "Remade")
+    assert len(bench.tells("terminal", "list")["terminals"]) == 2
+
+
+def test_a_terminal_made_anew_is_bolted_where_the_one_before_it_was(bench: Shell) -> None:
+    make_crimp(bench)
+    for landing in ("start post", "bus bar"):
+        bench.does("landing", "add", landing, "--kind", "post")
+    bench.does("terminal", "make", "C12B", "--recipe", "R1", "--landing", "start post", "--when", "2026-01-05")
+
+    bench.does("terminal", "make", "C12B", "--remake", "--when", "2026-02-05")
+    bench.does("terminal", "make", "C12B", "--remake", "--when", "2026-03-05", "--landing", "bus bar")
+    bench.does("terminal", "make", "C12A", "--remake", "--when", "2026-04-05")
+
+    landings = [(row["cable_end"], row["landing"]) for row in bench.tells("terminal", "list")["terminals"]]
+    assert landings == [
+        ("C12A", None), ("C12B", "start post"), ("C12B", "start post"), ("C12B", "bus bar"), ("C12A", None),
+    ]  # fmt: skip
+
+
+def test_an_end_made_anew_starts_no_series_on_an_end_of_the_same_tag_in_another_build(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("build", "add", "Dinghy")
+    bench.does("cable", "add", "C12", "--conductor", "2/0", "--length", "1 m", "--build", "Dinghy", "--from", "dry")
+    bench.does("terminal", "make", "C12A", "--recipe", "R1", "--when", "2026-01-06", "--build", "Dinghy")
+
+    bench.does("terminal", "make", "C12A", "--remake", "--when", "2026-02-06", "--build", "Dinghy")
+
+    services = [(row["build"], row["span"]) for row in bench.tells("service", "list")["services"]]
+    assert services == [("Dinghy", "C12A/crimp")]
+
+
+def test_work_on_a_span_of_one_build_makes_its_terminal_there(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("span", "amend", "C12A/crimp", "span=starter", "--reason", "its own name")
+    bench.does("build", "add", "Dinghy")
+    bench.does("cable", "add", "C12", "--conductor", "2/0", "--length", "1 m", "--build", "Dinghy")
+
+    bench.does("service", "record", "starter", "--done", "remade")
+
+    assert [row["build"] for row in bench.tells("terminal", "list")["terminals"]] == ["My boat", "My boat"]
+
+
+def test_a_crimp_watched_under_a_name_of_its_own_is_not_watched_twice(bench: Shell) -> None:
+    make_crimp(bench)
+    bench.does("span", "amend", "C12A/crimp", "span=starter", "--reason", "its own name")
+
+    said = bench.does("terminal", "make", "C12A", "--remake", "--place", "bilge")
+
+    assert "Watched from now on" not in said
+    assert [row["action"] for row in bench.tells("service", "list")["services"]] == ["remade"]
+
+
 def test_another_recipe_can_be_named(bench: Shell) -> None:
     make_crimp(bench)
     bench.does("recipe", "add", "R2", "--conductor", "2/0", "--lug", "2/0 M10", "--tool", "press", "--die", "12 hex",

@@ -132,6 +132,11 @@ def expected_of(column: Column) -> str:
     return _PHRASES[column.shape]
 
 
+def word_of_choice(text: str) -> str:
+    """A word to choose as the layouts spell it, whatever its capitals and blanks: "Over_limit" is "over limit"."""
+    return " ".join(text.casefold().replace("_", " ").split())
+
+
 _PHRASES = {
     "label": f"1 to {LONGEST_LABEL} printable characters",
     "note": f"up to {LONGEST_NOTE} characters on one line",
@@ -238,8 +243,8 @@ def _whole(text: str, column: Column) -> object:
 
 
 def _choice(text: str, column: Column) -> object:
-    plain = " ".join(text.casefold().replace("_", " ").split())
-    return plain if plain in column.words else Wrong(expected_of(column))
+    word = word_of_choice(text)
+    return word if word in column.words else Wrong(expected_of(column))
 
 
 def _size(text: str, column: Column) -> object:

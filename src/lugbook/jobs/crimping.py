@@ -9,9 +9,10 @@ from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
-from lugbook.jobs.entries_proving import terminals_on
+from lugbook.jobs.entries_proving import end_named, terminals_on
 from lugbook.jobs.photographs import keep_original
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
+from lugbook.jobs.remaking import REMADE, build_of_end, record_terminal
 from lugbook.jobs.trial_evidence import gather_recipe, proving_recipe
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
@@ -49,17 +50,18 @@ def make_terminals(
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         whole = _as_the_last(desk, cells, now)
-        for end in ends:
-            before = _made_on(desk, end, cells.get("build"))
-            if before is not None and not remake:
-                raise AlreadyMade(end, before["made_at"][:10])
-            if record_line(desk, "terminals", {**whole, "cable_end": end}).new:
-                made.append(end)
-            if before is not None:
+        for tag in ends:
+            end = _end_called(desk, tag, cells.get("build"))
+            before = terminals_on(desk, end)
+            if before and not remake:
+                raise AlreadyMade(tag, before[-1]["made_at"][:10])
+            if record_terminal(desk, end, whole):
+                made.append(tag)
+            if before:
                 _start_new_series(desk, end, whole)
-            watched = _watch(desk, end, whole, place)
+            watched = _watch(desk, end, place)
             if watched is None:
-                placeless.append(end)
+                placeless.append(tag)
             elif watched:
                 spans.append(watched)
         refused = _refused(desk.directory, whole)
@@ -84,12 +86,7 @@ def attach_photo(
 
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
-        try:
-            build_id = desk.directory.build(build)["id"]
-            row = desk.directory.need(CableEnd, "cable_end", end, build_id)
-        except Mismatch as wrong:
-            raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["terminals"])) from wrong
-        made = terminals_on(desk, row)
+        made = terminals_on(desk, _end_called(desk, end, build))
         if not made:
             raise LineRefused(f"{end} has no terminal yet; make the terminal first.")
         check_photo(content, file_name)
@@ -114,14 +111,12 @@ def _as_the_last(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[st
     return whole
 
 
-def _made_on(desk: Desk, end: str, build: str | None) -> Row | None:
-    """The newest terminal on an end; None where there is none, or no such end."""
+def _end_called(desk: Desk, tag: str, build: str | None) -> Row:
+    """The cable end of that tag. Raises LineRefused."""
     try:
-        row = desk.directory.find(CableEnd, end, desk.directory.build(build)["id"])
-    except Mismatch:
-        return None
-    made = terminals_on(desk, row) if row is not None else []
-    return made[-1] if made else None
+        return end_named(desk, {"cable_end": tag, "build": build})
+    except Mismatch as wrong:
+        raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["terminals"])) from wrong
 
 
 def _refused(directory: Directory, cells: Mapping[str, str]) -> str:
@@ -133,27 +128,34 @@ def _refused(directory: Directory, cells: Mapping[str, str]) -> str:
     return str(proved_by["name"])
 
 
-def _start_new_series(desk: Desk, end: str, cells: Mapping[str, str]) -> None:
+def _crimps_on(desk: Desk, end: Row) -> list[Row]:
+    """The crimps watched on an end."""
+    spans = desk.directory.rows(Span).values()
+    return [
+        span for span in spans
+        if span["kind"] == "crimp" and desk.same("cable_end_id", span["cable_end_id"], end["id"])
+    ]  # fmt: skip
+
+
+def _start_new_series(desk: Desk, end: Row, cells: Mapping[str, str]) -> None:
     """Say of the crimps watched on an end that they were remade."""
-    shared = {name: cells[name] for name in ("operator", "build") if name in cells}
-    for span in list(desk.directory.rows(Span).values()):
-        if span["kind"] == "crimp" and desk.directory.name(CableEnd, span["cable_end_id"]) == end:
-            line = {**shared, "span": span["tag"], "action": "remade", "serviced_at": cells["made_at"]}
-            record_line(desk, "services", line)
+    said = {"action": REMADE, "serviced_at": cells["made_at"], "build": build_of_end(desk, end)}
+    if "operator" in cells:
+        said["operator"] = cells["operator"]
+    for span in _crimps_on(desk, end):
+        record_line(desk, "services", {**said, "span": span["tag"]})
 
 
-def _watch(desk: Desk, end: str, cells: Mapping[str, str], place: str | None) -> str | None:
+def _watch(desk: Desk, end: Row, place: str | None) -> str | None:
     """The tag of the span newly watched; '' where it was watched before; None where no place is known."""
-    build = desk.directory.build(cells.get("build"))
-    row = desk.directory.need(CableEnd, "cable_end", end, build["id"])
-    tag = f"{end}/crimp"
-    if desk.directory.find(Span, tag, build["id"]) is not None:
+    tag, build_id = f"{end['tag']}/crimp", desk.directory.build_of(CableEnd, end)
+    if _crimps_on(desk, end) or desk.directory.find(Span, tag, build_id) is not None:
         return ""
-    where = place or row["place"]
+    where = place or end["place"]
     if where not in PLACES:
         return None
-    line = {"build": build["name"], "span": tag, "kind": "crimp", "place": where, "cable_end": end}
-    record_line(desk, "spans", line)
+    line = {"span": tag, "kind": "crimp", "place": where, "cable_end": end["tag"]}
+    record_line(desk, "spans", {**line, "build": build_of_end(desk, end)})
     return tag
 
 

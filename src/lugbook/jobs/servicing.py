@@ -4,21 +4,23 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from lugbook.exchange.cells import word_of_choice
 from lugbook.jobs.desk import Desk
 from lugbook.jobs.entries_proving import terminals_on
 from lugbook.jobs.measuring import with_defaults
 from lugbook.jobs.recording import open_desk, record_line
+from lugbook.jobs.remaking import REMADE, record_terminal
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
-from lugbook.records.tables import CableEnd, Landing, Recipe, Span
-
-REMADE = "remade"
+from lugbook.records.tables import CableEnd, Recipe, Span
 
 
 @dataclass(frozen=True)
 class Serviced:
     """What recording a service entered."""
 
+    action: str
+    """What was done, in the book's word for it."""
     readings: int
     """How many were new."""
     end: str | None
@@ -49,7 +51,8 @@ def record_service(
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         record_line(desk, "services", {**cells, "serviced_at": moment})
-        end, by_recipe = _remake(desk, cells, moment, recipe)
+        action = word_of_choice(cells["action"])
+        end, by_recipe = _remake(desk, {**cells, "action": action}, moment, recipe)
         new = 0
         for stage, drop in (("as found", found), ("as left", left)):
             if drop is not None:
@@ -57,7 +60,7 @@ def record_service(
                 if "serviced_at" in cells:  # else it is of now, and of the round that is open
                     line["taken_at"] = moment
                 new += record_line(desk, "readings", with_defaults(desk, line, now)).new
-    return Serviced(new, end, by_recipe)
+    return Serviced(action, new, end, by_recipe)
 
 
 def _remake(
@@ -67,7 +70,7 @@ def _remake(
     directory = desk.directory
     build_id = directory.build(cells["build"])["id"] if "build" in cells else None
     span = directory.need(Span, "span", cells["span"], build_id)  # the service was entered, so both are known
-    remade = span["kind"] == "crimp" and cells["action"].strip() == REMADE
+    remade = span["kind"] == "crimp" and cells["action"] == REMADE
     if span["cable_end_id"] is None or (recipe is None and not remade):
         return None, None
     end = directory.row(CableEnd, span["cable_end_id"])
@@ -75,9 +78,6 @@ def _remake(
     if recipe is None and not before:
         return None, None
     by_recipe = recipe or directory.name(Recipe, before[-1]["recipe_id"])
-    shared = {name: cells[name] for name in ("build", "operator") if name in cells}
-    if before and before[-1]["landing_id"] is not None:
-        shared["landing"] = directory.name(Landing, before[-1]["landing_id"])
-    line = {**shared, "cable_end": end["tag"], "recipe": by_recipe, "made_at": moment}
-    record_line(desk, "terminals", line)
+    shared = {"operator": cells["operator"]} if "operator" in cells else {}
+    record_terminal(desk, end, {**shared, "recipe": by_recipe, "made_at": moment})
     return str(end["tag"]), by_recipe
