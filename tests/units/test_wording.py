@@ -7,7 +7,6 @@ import pytest
 from lugbook.units.wording import (
     word_chance,
     word_date,
-    word_measured,
     word_number,
     word_time,
     word_with_uncertainty,
@@ -64,11 +63,6 @@ def test_a_number_has_so_many_digits_and_no_exponent(value: float, digits: int, 
 )
 def test_no_chance_is_said_to_be_none_or_sure(probability: float, said: str) -> None:
     assert word_chance(probability) == said
-
-
-def test_a_measured_number_is_said_with_the_digits_it_was_typed_with() -> None:
-    assert word_measured("0.840", "mV") == "0.840 mV"
-    assert word_measured("31", "degC") == "31 °C"
 
 
 def test_an_instant_is_said_on_the_clocks_of_its_place() -> None:

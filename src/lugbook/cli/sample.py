@@ -80,14 +80,9 @@ def photo(
     note: Note = None,
 ) -> None:
     """Keep a photo of a sample, and note its digest, so that a changed file can be told."""
-    from lugbook.errors import FileMissing
     from lugbook.jobs.sampling import attach_sample_photo
 
-    try:
-        content = file.read_bytes()
-    except OSError as error:
-        raise FileMissing(file) from error
-    digest = attach_sample_photo(the_book(ctx), recipe, sample, content, file.name, now(), note=note)
+    digest = attach_sample_photo(the_book(ctx), recipe, sample, file, now(), note=note)
     say(
         f"Sample {sample} of {recipe}: {file.name} noted, SHA-256 {digest}; the original is kept beside the book."
     )

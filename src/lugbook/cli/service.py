@@ -63,7 +63,9 @@ def record(
         recipe=recipe,
     )
     new = entered.readings
-    say(f"{span}: {entered.action}, entered with {new} reading{'' if new == 1 else 's'}; a new series starts here.")
+    say(
+        f"{span}: {entered.action}, entered with {new} reading{'' if new == 1 else 's'}; a new series starts here."
+    )
     if entered.end is not None:
         say(f"{entered.end} has a new terminal by recipe {entered.recipe}.")
     elif entered.action == "remade":

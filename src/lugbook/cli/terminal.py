@@ -67,14 +67,9 @@ def photo(
     note: Note = None,
 ) -> None:
     """Keep a photo of the terminal on an end, and note its digest, so that a changed file can be told."""
-    from lugbook.errors import FileMissing
     from lugbook.jobs.crimping import attach_photo
 
-    try:
-        content = file.read_bytes()
-    except OSError as error:
-        raise FileMissing(file) from error
-    digest = attach_photo(the_book(ctx), end, content, file.name, now(), build=build, note=note)
+    digest = attach_photo(the_book(ctx), end, file, now(), build=build, note=note)
     say(f"{end}: {file.name} noted, SHA-256 {digest}; the original is kept beside the book.")
 
 

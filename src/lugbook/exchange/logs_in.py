@@ -31,8 +31,6 @@ class LogTable:
     line_numbers: list[int]  # of the line that each row begins on, counted from 1
     units: dict[str, str | None]  # by heading of the layout: the unit the file's heading states, or None
     decimal_comma: bool | None  # None where no number of the file has a comma and nobody said
-    preamble_lines: tuple[str, ...]  # what stood above the headings
-    left_out: tuple[str, ...]  # headings that the layout does not know, skipped as `ignore_unknown` asked
 
     @property
     def row_count(self) -> int:
@@ -97,8 +95,6 @@ def read_log(
         line_numbers=rows.line_numbers,
         units={one.column.heading: one.unit for one in placed},
         decimal_comma=find_decimal_comma(numbers, rows.line_numbers, decimal),
-        preamble_lines=tuple(lines[: head.line - 1]),
-        left_out=tuple(head.headings[place] for place in left_out),
     )
 
 

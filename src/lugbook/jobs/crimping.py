@@ -3,21 +3,22 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 
 from lugbook.assessment.qualification import REFUSED, qualify_recipe
 from lugbook.errors import AlreadyMade, LineRefused, SayMore
 from lugbook.exchange.layouts import LAYOUTS
-from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.desk import Desk
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entries_proving import end_named, terminals_on
-from lugbook.jobs.photographs import keep_original
+from lugbook.jobs.photographs import record_photo
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.remaking import REMADE, build_of_end, record_terminal
 from lugbook.jobs.trial_evidence import gather_recipe, proving_recipe
 from lugbook.records.logbook import Logbook
 from lugbook.records.questions import last_row
 from lugbook.records.store import Book
-from lugbook.records.tables import CableEnd, Operator, Photo, Recipe, Span, Terminal
+from lugbook.records.tables import CableEnd, Operator, Recipe, Span, Terminal
 from lugbook.records.tables_build import PLACES
 
 
@@ -71,8 +72,7 @@ def make_terminals(
 def attach_photo(
     book: Book,
     end: str,
-    content: bytes,
-    file_name: str,
+    file: Path,
     now: datetime,
     *,
     build: str | None,
@@ -80,23 +80,14 @@ def attach_photo(
 ) -> str:
     """Note the digest of a photo of the terminal now on an end, and keep the original beside the book.
 
-    Returns the digest. Raises LineRefused, PhotoUnusable, FileUnwritable.
+    Returns the digest. Raises LineRefused, FileMissing, PhotoUnusable, FileUnwritable.
     """
-    from lugbook.reports.photographs import check_photo
-
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         made = terminals_on(desk, _end_called(desk, end, build))
         if not made:
             raise LineRefused(f"{end} has no terminal yet; make the terminal first.")
-        check_photo(content, file_name)
-        digest = keep_original(book.path, content)
-        fact = {
-            "terminal_id": made[-1]["id"], "digest": digest,
-            "byte_count": len(content), "file_name": file_name, "note": note,
-        }  # fmt: skip
-        desk.enter(Photo, fact, Entry({}))
-    return digest
+        return record_photo(desk, book.path, {"terminal_id": made[-1]["id"]}, file, note)
 
 
 def _as_the_last(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:

@@ -248,7 +248,7 @@ def _table_of(cells: Mapping[str, str], untouched: set[str]) -> LogTable:
         for column in LAYOUTS["readings"].columns
     }
     columns = {name: [text.strip()] for name, text in cells.items()}
-    return LogTable("readings", tuple(cells), columns, [1], units, None, (), ())
+    return LogTable("readings", tuple(cells), columns, [1], units, None)
 
 
 def _refuse_superseded(desk: Desk, identity: int) -> None:

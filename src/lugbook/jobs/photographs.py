@@ -1,19 +1,37 @@
-"""Where the originals of photos are kept, and how they are found again: by digest, never by name."""
+"""Photos: how they are noted, where their originals are kept and found again, by digest and never by name."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 
 from lugbook.errors import FileUnwritable
+from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.exchanging import read_file
+from lugbook.records.tables import Photo
 
 
 def photo_folder(book: Path) -> Path:
     """The folder beside a book that holds the originals: boat.db -> boat_photos."""
     return book.with_name(f"{book.stem}_photos")
+
+
+def record_photo(desk: Desk, book: Path, of: Mapping[str, int], file: Path, note: str | None) -> str:
+    """Note a photo `of` a terminal or a sample (column and identity), keep its original, and return its digest.
+
+    Raises FileMissing, PhotoUnusable, FileUnwritable.
+    """
+    from lugbook.reports.photographs import check_photo
+
+    content = read_file(file)
+    check_photo(content, file.name)
+    digest = keep_original(book, content)
+    fact = {**of, "digest": digest, "byte_count": len(content), "file_name": file.name, "note": note}
+    desk.enter(Photo, fact, Entry({}))
+    return digest
 
 
 def keep_original(book: Path, content: bytes) -> str:

@@ -101,7 +101,7 @@ def record_line(
     table = LogTable(
         kind, tuple(cells), {name: [text.strip()] for name, text in cells.items()}, [1],
         _units_of_names(layout) | {c.heading: c.field.unit for c in layout.columns if c.field and c.heading in held},
-        None, (), (),
+        None,
     )  # fmt: skip
     parsed = _as_said(parse_log(table, layout, zone=_zones(desk.directory, table)), table)
     faults = parsed.faults

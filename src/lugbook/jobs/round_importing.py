@@ -10,7 +10,6 @@ from hashlib import sha256
 from pathlib import Path
 
 from lugbook.errors import (
-    FileMissing,
     FileRefused,
     Refusal,
     SheetOfAnotherBuild,
@@ -22,6 +21,7 @@ from lugbook.exchange.layouts_rounds import ROUND_SHEET
 from lugbook.exchange.logs_in import LogTable, parse_log, read_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.entering import operator_of
+from lugbook.jobs.exchanging import read_file
 from lugbook.jobs.readings_in import enter_readings
 from lugbook.jobs.recording import open_desk
 from lugbook.jobs.round_checks import doubts_of, is_expected, swapped_pairs, taken
@@ -75,10 +75,7 @@ def import_sheet(
     Raises FileMissing, FileRefused, SheetOfAnotherBuild, SheetOfAnotherRound, MoreRowsThanStops, SheetRefused, and
     what `find_open_round` raises.
     """
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise FileMissing(path) from error
+    raw = read_file(path)
     try:
         table = read_log(raw, ROUND_SHEET, decimal=decimal, ignore_unknown=skip_unknown)
     except Refusal as refusal:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from pathlib import Path
 
 from lugbook.assessment.workmanship import (
     CHECKLIST,
@@ -12,15 +13,15 @@ from lugbook.assessment.workmanship import (
 from lugbook.errors import AnswerMissing, LineRefused
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.jobs.crimping import now_text
-from lugbook.jobs.desk import Desk, Entry
+from lugbook.jobs.desk import Desk
 from lugbook.jobs.directory import Mismatch
 from lugbook.jobs.entries_proving import end_named, pulled_to_failure, sample_named, terminals_on
-from lugbook.jobs.photographs import keep_original
+from lugbook.jobs.photographs import record_photo
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.trial_evidence import answers_of
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
-from lugbook.records.tables import Photo, Pull, Recipe, Sample
+from lugbook.records.tables import Pull, Recipe, Sample
 
 SAMPLE_NAMED = frozenset(
     ("recipe", "sample", "tested_at", "operator", "voltage_instrument", "current_instrument")
@@ -111,28 +112,19 @@ def record_answers(
 
 
 def attach_sample_photo(
-    book: Book, recipe: str, sample: str, content: bytes, file_name: str, now: datetime, *, note: str | None
+    book: Book, recipe: str, sample: str, file: Path, now: datetime, *, note: str | None
 ) -> str:
     """Note the digest of a photo of a sample, and keep the original beside the book. Returns the digest.
 
-    Raises LineRefused, PhotoUnusable, FileUnwritable.
+    Raises LineRefused, FileMissing, PhotoUnusable, FileUnwritable.
     """
-    from lugbook.reports.photographs import check_photo
-
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
         try:
             row = sample_named(desk, {"recipe": recipe, "sample": sample})
         except Mismatch as wrong:
             raise LineRefused(sentence_of(fault_of(1, wrong), LAYOUTS["samples"])) from wrong
-        check_photo(content, file_name)
-        digest = keep_original(book.path, content)
-        fact = {
-            "sample_id": row["id"], "digest": digest, "byte_count": len(content), "file_name": file_name,
-            "note": note,
-        }  # fmt: skip
-        desk.enter(Photo, fact, Entry({}))
-    return digest
+        return record_photo(desk, book.path, {"sample_id": row["id"]}, file, note)
 
 
 def _typed_answers(answers: Sequence[str]) -> dict[str, str]:

@@ -95,15 +95,12 @@ def counts(connection: Connection) -> Mapping[str, int]:
     }
 
 
-def readings_of_spans(connection: Connection, span_ids: Sequence[int], *, superseded: bool = False) -> Rows:
-    """All readings of some spans by time; corrected and withdrawn ones only when asked for."""
+def readings_of_spans(connection: Connection, span_ids: Sequence[int]) -> Rows:
+    """The readings of some spans in force, by time."""
     columns = columns_of(Reading)
     wanted = select(*columns).where(columns.span_id.in_(span_ids)).order_by(columns.taken_at, columns.id)
-    rows = _plain(connection, wanted)
-    if superseded:
-        return rows
     gone = supersession(connection).gone
-    return [row for row in rows if row["id"] not in gone]
+    return [row for row in _plain(connection, wanted) if row["id"] not in gone]
 
 
 READING_KEY = (

@@ -1,7 +1,5 @@
 """Which tables there are, in the order in which rows may refer to each other."""
 
-from sqlmodel import SQLModel
-
 from lugbook.records.facts import Fact
 from lugbook.records.tables_build import Build, Cable, CableEnd, Landing, Photo, Span, Terminal
 from lugbook.records.tables_history import Correction, ImportFile, Ledger, Withdrawal
@@ -26,10 +24,8 @@ FACT_TABLES: tuple[type[Fact], ...] = (
 )  # fmt: skip
 
 __all__ = [
-    "ALL_TABLES", "FACT_TABLES", "Build", "Cable", "CableEnd", "Calibration", "Conductor", "Correction",
+    "FACT_TABLES", "Build", "Cable", "CableEnd", "Calibration", "Conductor", "Correction",
     "ImportFile", "Instrument", "InstrumentRange", "Landing", "Ledger", "Lug", "Operator", "Photo", "Price", "Pull",
     "Reading", "Recipe", "Reel", "ReportIssue", "Round", "RoundClosing", "RoundOpening", "RoundSkip", "Sample",
     "Service", "Span", "Terminal", "Tool", "Withdrawal", "WorkmanshipAnswer",
 ]  # fmt: skip
-
-ALL_TABLES: tuple[type[SQLModel], ...] = (Ledger, *FACT_TABLES)

@@ -27,11 +27,6 @@ _NOT_KNOWN = "not known"
 _WIDE = Context(prec=700)  # any two floats side by side
 
 
-def word_measured(decimal_text: str, unit: str) -> str:
-    """A number as the book holds it, with its unit: "0.840 mV". `read_measured` reads it back."""
-    return f"{decimal_text} {shown(unit)}".rstrip()
-
-
 def word_number(value: float, digits: int = 3) -> str:
     """The number to so many significant digits, never with an exponent: 1234.5 to 3 is "1230"."""
     if not math.isfinite(value):
