@@ -80,6 +80,15 @@ def test_status_exits_0_whatever_it_finds_unless_asked(sallowmere: Shell) -> Non
     assert sallowmere("status", "--json", "--exit-code").exit_code == 10
 
 
+def test_status_as_json_names_the_worst_first_as_on_the_screen(sallowmere: Shell) -> None:
+    facts = [(facts["span"], facts["verdict"]) for facts in sallowmere.tells("status")["spans"]]
+    shown = sallowmere.does("status")
+
+    assert facts[0][1] == "creeping"  # nothing of the sample boat is over a limit
+    places = [shown.index(f"\n{span} ") for span, _ in facts]
+    assert places == sorted(places)
+
+
 def test_status_with_exit_code_is_0_where_nothing_needs_a_person(bench: Shell) -> None:
     assert bench("status", "--exit-code").exit_code == 0
 

@@ -1,7 +1,7 @@
 """The command `status`."""
 
 from collections import Counter
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -9,6 +9,10 @@ from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
 from lugbook.cli.console import say, show_json, show_table
 from lugbook.cli.tables import noun
 from lugbook.cli.verdicts import HEADINGS, facts_of, row_of, words_of_rounds
+
+if TYPE_CHECKING:
+    from lugbook.assessment.judging import SpanVerdict
+    from lugbook.jobs.assessing import Standing
 
 FOUND_SOMETHING = 10
 VERDICTS = ("over limit", "creeping", "stepped", "too few readings", "not judged", "steady")
@@ -36,7 +40,7 @@ def show(
     if as_json:
         show_json({
             "spans": [{**facts_of(s.build, v), "joining": s.not_crimped.get(v.span)}
-                      for s in standings for v in s.judgement.verdicts],
+                      for s in standings for v in _worst_first(s)],
             "rounds": [
                 {"build": s.build, "round": r.round, "shift_percent": round(r.percent, 2),
                  "u_percent": round(r.u_percent, 2), "spans_read": r.spans_read,
@@ -50,7 +54,7 @@ def show(
             "No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`."
         )
     for standing in () if as_json else standings:
-        verdicts = sorted(standing.judgement.verdicts, key=lambda v: VERDICTS.index(v.verdict))
+        verdicts = _worst_first(standing)
         counted = Counter(v.verdict for v in verdicts)
         summary = ", ".join(f"{counted[word]} {word}" for word in VERDICTS if counted[word])
         say(f"{standing.build}: {len(verdicts)} span{'' if len(verdicts) == 1 else 's'}; {summary}")
@@ -67,3 +71,7 @@ def show(
         )
     if exit_code and needs_a_person(standings):
         raise typer.Exit(FOUND_SOMETHING)
+
+
+def _worst_first(standing: "Standing") -> "list[SpanVerdict]":
+    return sorted(standing.judgement.verdicts, key=lambda verdict: VERDICTS.index(verdict.verdict))
