@@ -7,7 +7,7 @@ from PIL import ExifTags, Image, PngImagePlugin
 
 from invented_report import photo
 from lugbook.errors import PhotoUnusable
-from lugbook.reports.photographs import MOST_BYTES, check_photo, print_photo
+from lugbook.reports.photographs import MOST_BYTES, kept_print, print_photo
 
 
 def reread(jpeg: bytes) -> Image.Image:
@@ -123,11 +123,11 @@ REFUSED = [
 
 
 @pytest.mark.parametrize(("make", "why"), REFUSED)
-def test_what_is_no_photo_is_refused_before_it_is_kept(make, why: str) -> None:  # type: ignore[no-untyped-def]
+def test_what_is_no_photo_is_refused(make, why: str) -> None:  # type: ignore[no-untyped-def]
     content = make()
 
     with pytest.raises(PhotoUnusable) as refused:
-        check_photo(content, "crimp.jpg")
+        print_photo(content, "crimp.jpg", "")
 
     assert str(refused.value) == f'The photo "crimp.jpg" cannot be taken: {why}.'
 
@@ -139,3 +139,9 @@ def test_a_photo_cut_short_is_refused_when_it_is_read() -> None:
         print_photo(content, "crimp.jpg", "")
 
     assert str(refused.value) == 'The photo "crimp.jpg" cannot be taken: it is damaged or cut short.'
+
+
+def test_a_print_that_was_kept_is_the_print_as_made() -> None:
+    made = print_photo(photo(), "a.jpg", "from the side")
+
+    assert kept_print(made.jpeg, "from the side") == made

@@ -2,6 +2,7 @@
 
 import re
 import sqlite3
+from base64 import b64decode
 from contextlib import closing
 from hashlib import sha256
 from io import BytesIO
@@ -13,6 +14,7 @@ from pypdf import PdfReader
 from conftest import Shell
 from invented_report import photo
 from lugbook.jobs.photographs import keep_original
+from lugbook.reports.photographs import print_photo
 from parsed_page import Page
 
 
@@ -200,9 +202,14 @@ def pictured(sallowmere: Shell) -> Shell:
 
 
 def kept(shell: Shell) -> Path:
-    """Where the one original is kept."""
-    (place,) = (shell.folder / "book_photos").iterdir()
+    """Where the one original is kept; its print lies beside it."""
+    (place,) = (path for path in (shell.folder / "book_photos").iterdir() if path != kept_print(shell))
     return place
+
+
+def kept_print(shell: Shell) -> Path:
+    """Where its print is kept."""
+    return shell.folder / "book_photos" / sha256(print_photo(photo(), "c12a.jpg", "").jpeg).hexdigest()
 
 
 def test_a_photo_is_kept_beside_the_book_and_shown(pictured: Shell) -> None:
@@ -234,6 +241,33 @@ def test_a_changed_photo_stops_the_report_and_is_named(pictured: Shell) -> None:
     refused = pictured.refuses("report", "--out", pictured.folder / "out")
 
     assert "has changed since it was noted." in refused
+
+
+def shown_pictures(page: Page) -> list[bytes]:
+    """The photos that a page shows."""
+    sources = [attributes["src"] or "" for tag, attributes in page.elements if tag == "img"]
+    return [b64decode(src.partition(",")[2]) for src in sources if src.startswith("data:image/jpeg")]
+
+
+def test_a_photo_is_shown_as_it_was_printed_when_it_was_kept(
+    pictured: Shell, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    printed = kept_print(pictured).read_bytes()
+
+    def again(*_: object) -> None:
+        raise AssertionError("the print was made a second time")
+
+    monkeypatch.setattr("lugbook.jobs.report_photos.print_photo", again)
+
+    assert shown_pictures(page_of(pictured)) == [printed]
+
+
+@pytest.mark.parametrize("harm", [Path.unlink, lambda path: path.write_bytes(photo(1))], ids=["lost", "swapped"])
+def test_a_print_that_is_lost_or_swapped_is_made_anew_from_the_original(pictured: Shell, harm) -> None:  # type: ignore[no-untyped-def]
+    printed = kept_print(pictured).read_bytes()
+    harm(kept_print(pictured))
+
+    assert shown_pictures(page_of(pictured)) == [printed]
 
 
 def test_verifying_looks_at_the_originals_too(pictured: Shell) -> None:

@@ -22,20 +22,24 @@ def photo_folder(book: Path) -> Path:
 def record_photo(desk: Desk, book: Path, of: Mapping[str, int], file: Path, note: str | None) -> str:
     """Note a photo `of` a terminal or a sample (column and identity), keep its original, and return its digest.
 
-    Raises FileMissing, PhotoUnusable, FileUnwritable.
+    The print that reports show is made and kept now: a damaged picture is refused while it is at hand, and a report
+    need not shrink every photo again. Raises FileMissing, PhotoUnusable, FileUnwritable.
     """
-    from lugbook.reports.photographs import check_photo
+    from lugbook.reports.photographs import print_photo
 
     content = read_file(file)
-    check_photo(content, file.name)
+    shown = print_photo(content, file.name, "").jpeg
     digest = keep_original(book, content)
-    fact = {**of, "digest": digest, "byte_count": len(content), "file_name": file.name, "note": note}
+    fact = {
+        **of, "digest": digest, "byte_count": len(content), "file_name": file.name, "note": note,
+        "print_digest": keep_original(book, shown),
+    }  # fmt: skip
     desk.enter(Photo, fact, Entry({}))
     return digest
 
 
 def keep_original(book: Path, content: bytes) -> str:
-    """Keep the bytes of a photo beside the book under their digest, on the disk before anything is entered.
+    """Keep the bytes of a photo or print beside the book under their digest, on the disk before anything is entered.
 
     Returns the SHA-256, 64 hex digits. The name is the digest alone: no name a camera or a person gave becomes a path.
     Raises FileUnwritable.

@@ -14,7 +14,7 @@ from lugbook.jobs.photographs import find_original, is_changed
 from lugbook.jobs.report_scope import Scope
 from lugbook.records.tables import CableEnd, Terminal
 from lugbook.reports.blocks import Print
-from lugbook.reports.photographs import print_photo
+from lugbook.reports.photographs import kept_print, print_photo
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,9 @@ def _print(book: Path, folders: Sequence[Path], row: Row, caption: str) -> Print
     content = find_original(book, row["digest"], row["byte_count"], folders)
     if content is None:
         return "has changed since it was noted." if is_changed(book, row["digest"]) else "is missing."
+    kept = find_original(book, row["print_digest"], 0, ()) if row["print_digest"] else None
+    if kept is not None:
+        return kept_print(kept, caption)
     try:
         return print_photo(content, row["file_name"], caption)
     except PhotoUnusable as error:
