@@ -78,6 +78,24 @@ def test_a_reversed_reading_counts_by_its_size_however_it_was_typed(typed: float
     assert worth.emf_cancelled.all()
 
 
+@pytest.mark.parametrize(
+    "typed", [pytest.param(-4.9, id="as the meter showed it"), pytest.param(4.9, id="without sign")]
+)
+@pytest.mark.parametrize(("zero", "microohm"), [(0.1, 50.0), (-0.1, 48.0)])
+def test_the_zero_of_a_reversed_reading_has_the_sign_that_the_meter_showed(
+    typed: float, zero: float, microohm: float
+) -> None:
+    # The meter showed -4.9 mV: less 0.1 mV that is -5.0, 50 microohm at 100 A; less -0.1 mV it is -4.8, 48.
+    readings = replace(
+        read_spans(ONE),
+        polarity=np.array([-1]),
+        drop_millivolt=np.array([typed]),
+        zero_millivolt=np.array([zero]),
+    )
+
+    assert weigh_readings(readings).microohm_20c[0] == pytest.approx(microohm)
+
+
 @pytest.mark.parametrize("drop", [0.0, -0.3])
 def test_a_drop_of_nothing_or_the_wrong_sign_is_no_resistance(drop: float) -> None:
     worth = weigh_readings(replace(read_spans(ONE), drop_millivolt=np.array([drop])))

@@ -148,10 +148,15 @@ def _excess_scatter(readings: ReadingColumns, microohm_20c: Floats, parts: Mappi
 
 
 def _net_drop(readings: ReadingColumns) -> tuple[Floats, Flags]:
-    """Drop [mV], the zero reading taken off, a reversed reading turned round; and whether it was zeroed."""
+    """Drop [mV], the zero reading taken off, a reversed reading turned round; and whether it was zeroed.
+
+    The zero has the sign that the meter showed, and so must the drop have before it is taken off.
+    """
     zeroed = ~np.isnan(readings.zero_millivolt)
-    drop = readings.drop_millivolt - np.where(zeroed, readings.zero_millivolt, 0.0)
-    return np.where((readings.polarity < 0) & (readings.drop_millivolt < 0), -drop, drop), zeroed
+    backward = readings.polarity < 0
+    shown = np.where(backward, -np.abs(readings.drop_millivolt), readings.drop_millivolt)
+    drop = shown - np.where(zeroed, readings.zero_millivolt, 0.0)
+    return np.where(backward, -drop, drop), zeroed
 
 
 def has_reversed_partner(readings: ReadingColumns) -> Flags:
