@@ -42,6 +42,28 @@ def test_a_round_with_one_reading_of_it_has_no_drift(order: list[int], begun: bo
     assert bracket_of(order, [50.0] * len(order)) == Bracket(begun, ended, None, None)
 
 
+@pytest.mark.parametrize(
+    ("order", "microohm", "expected"),
+    [
+        pytest.param([0, 1, 0], [0.0, 50.0, 100.0], Bracket(False, True, None, None), id="only the last one counts"),
+        pytest.param([0, 1, 0], [100.0, 50.0, 0.0], Bracket(True, False, None, None), id="only the first one counts"),
+        pytest.param([0, 1, 0], [0.0, 50.0, 0.0], None, id="neither counts"),
+    ],
+)
+def test_a_check_standard_that_read_nothing_says_nothing_of_drift(
+    order: list[int], microohm: list[float], expected: Bracket | None
+) -> None:
+    assert bracket_of(order, microohm) == expected
+
+
+def test_a_check_standard_that_read_nothing_and_was_read_again_begins_the_round() -> None:
+    found = bracket_of([0, 0, 1, 0], [0.0, 100.0, 50.0, 103.0])
+
+    assert found is not None
+    assert (found.begun, found.ended) == (True, True)
+    assert found.drift_percent == pytest.approx(3.0)
+
+
 def test_a_round_without_a_check_standard_has_no_bracket() -> None:
     evidence = build_of(np.array([[50.0], [60.0]]))
 

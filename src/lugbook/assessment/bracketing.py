@@ -25,9 +25,9 @@ class Bracket:
 def brackets_of(
     evidence: BuildEvidence, worth: ReadingWorth, column: Whole, columns: int
 ) -> tuple[Bracket | None, ...]:
-    """One per column; None where the column holds no check standard.
+    """One per column; None where the column holds no usable reading of a check standard.
 
-    With several check standards the one read furthest apart counts. The gain of the instruments and the doubt about
+    A reading of nothing (0 mV) neither begins nor ends a round. With several check standards the one read furthest apart counts. The gain of the instruments and the doubt about
     the resistor's coefficient are shared by both readings and cancel, so the drift is judged by the counts alone.
     """
     is_check = np.array([span.kind == CHECK_STANDARD for span in evidence.spans], bool)
@@ -35,7 +35,7 @@ def brackets_of(
     if not is_check.any():
         return (None,) * columns
     for one in range(columns):
-        mine = np.flatnonzero(column == one)
+        mine = np.flatnonzero((column == one) & worth.usable)
         mine = mine[np.argsort(evidence.readings.day[mine], kind="stable")]
         checks = mine[is_check[evidence.readings.span[mine]]]
         if len(checks) == 0:
