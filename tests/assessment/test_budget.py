@@ -9,7 +9,7 @@ from invented_build import read_spans
 
 from lugbook.assessment.budget import Budget, budget_of
 from lugbook.assessment.evidence import ReadingColumns
-from lugbook.assessment.weighing import COEFFICIENT, REPEATS, VOLTAGE_COUNTS, weigh_readings
+from lugbook.assessment.weighing import COEFFICIENT, REPEATS, THERMAL_EMF, VOLTAGE_COUNTS, weigh_readings
 
 ONE = read_spans(np.array([[50.0]]))
 NONE = np.zeros(1)
@@ -107,3 +107,48 @@ def test_what_a_zero_reading_costs_is_in_the_counts() -> None:
 
     assert zeroed.part == VOLTAGE_COUNTS
     assert zeroed.relative_sd == pytest.approx(sqrt(2) * counts[VOLTAGE_COUNTS].relative_sd)
+
+
+def both_ways(**changed: object) -> ReadingColumns:
+    """5.1 mV one way and 4.9 mV the other at 100 A, no zero read, a meter with 0.02 mV of counts alone."""
+    two = read_spans(np.full((2, 1), 50.0))
+    nothing = np.zeros(2)
+    plain = replace(
+        two,
+        span=np.zeros(2, np.int64),
+        drop_millivolt=np.array([5.1, -4.9]),
+        polarity=np.array([1, -1]),
+        zero_millivolt=np.full(2, np.nan),
+        voltage_gain_sd=nothing,
+        current_gain_sd=nothing,
+        current_own_ampere=nothing,
+        thermometer_sd_kelvin=nothing,
+    )
+    return replace(plain, **changed)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("row", [0, 1], ids=["the forward one", "the reversed one"])
+def test_both_ways_have_one_budget_of_their_mean_whichever_is_asked_for(row: int) -> None:
+    budget = of(both_ways(), row)
+
+    # (5.1 + 4.9) mV / 200 A; counts of 0.02 mV, twice and halved: 0.02 / sqrt 2 of 5 mV, a triangle.
+    assert budget.rows == (0, 1)
+    assert budget.microohm_20c == pytest.approx(50.0)
+    assert [one.part for one in budget.components] == [VOLTAGE_COUNTS]
+    assert budget.u_microohm == pytest.approx(0.02 / sqrt(2) / 5 * 50, rel=1e-3)
+    assert budget.coverage_factor == pytest.approx(sqrt(6) * (1 - sqrt(0.05)), abs=0.01)
+
+
+def test_a_zero_of_one_way_only_leaves_half_the_thermal_voltage_of_the_other() -> None:
+    budget = of(both_ways(zero_millivolt=np.array([0.1, np.nan])))
+
+    # (5.0 + 4.9) / 200: the reversed 4.9 still has its +/- 5 uV, 2.89 uV s.d., of which the mean takes half.
+    (thermal,) = [one for one in budget.components if one.part == THERMAL_EMF]
+    assert budget.microohm_20c == pytest.approx(49.5)
+    assert thermal.u_microohm == pytest.approx(0.005 / sqrt(3) / 2 / 100 * 1000, rel=1e-3)
+
+
+def test_what_both_ways_share_is_not_lessened() -> None:
+    budget = of(both_ways(voltage_own_millivolt=np.zeros(2), current_gain_sd=np.full(2, 0.01)))
+
+    assert budget.shared_u_microohm == pytest.approx(0.5)

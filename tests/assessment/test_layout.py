@@ -8,7 +8,7 @@ from invented_build import YEAR, build_of, read_spans, watch
 
 from lugbook.assessment.evidence import BuildEvidence
 from lugbook.assessment.layout import Layout, lay_out
-from lugbook.assessment.weighing import weigh_readings
+from lugbook.assessment.weighing import THERMAL, weigh_readings
 
 
 def laid_out(evidence: BuildEvidence) -> Layout:
@@ -40,7 +40,7 @@ def test_repeats_are_averaged_and_their_own_noise_shrinks_but_not_what_the_tempe
     table = laid_out(replace(evidence, readings=replace(evidence.readings, round=np.zeros(2, np.int64))))
 
     assert table.microohm_20c[0, 0] == pytest.approx(50.5)
-    thermal = worth.thermal_sd[0] ** 2
+    thermal = worth.sd_of(THERMAL)[0] ** 2
     once_own, twice_own = once.own_sd[0, 0] ** 2 - thermal, table.own_sd[0, 0] ** 2 - thermal
     assert twice_own == pytest.approx(once_own / 2, rel=0.02)
 
@@ -52,6 +52,26 @@ def test_two_forward_readings_and_one_reversed_weigh_half_for_each_direction() -
     table = laid_out(replace(evidence, readings=readings))
 
     assert table.microohm_20c[0, 0] == pytest.approx((51.0 + 49.0) / 2)
+
+
+def test_thermal_voltage_is_not_lessened_by_repeats_but_taken_away_by_the_other_way() -> None:
+    evidence = build_of(np.array([[50.0, 50.0]]))
+    nothing = np.zeros(2)
+    alone = replace(
+        evidence.readings,
+        round=np.zeros(2, np.int64),
+        zero_millivolt=np.full(2, np.nan),
+        voltage_own_millivolt=nothing,
+        current_own_ampere=nothing,
+        thermometer_sd_kelvin=nothing,
+    )
+
+    repeated = laid_out(replace(evidence, readings=alone))
+    turned = laid_out(replace(evidence, readings=replace(alone, polarity=np.array([1, -1]))))
+
+    # 5 uV / sqrt 3 of 5 mV, whether read once or twice.
+    assert repeated.own_sd[0, 0] == pytest.approx(0.005 / 3**0.5 / 5)
+    assert turned.own_sd[0, 0] == pytest.approx(0, abs=1e-12)
 
 
 @pytest.mark.parametrize("named", [True, False], ids=["by its number", "by its accuracy"])

@@ -47,6 +47,25 @@ def test_five_readings_with_a_cheap_meter_say_that_a_better_one_is_needed(locker
     assert min(sight["visible_percent"] for sight in plan["sights"]) > 50
 
 
+def test_both_ways_are_one_value_with_one_budget_from_whichever_side_it_is_asked(locker: Shell) -> None:
+    for drop, way in (("4.1", "forward"), ("-3.9", "reverse")):
+        locker.does("reading", "add", "C1A/crimp", f"{drop} mV", "--at", "100 A", *READ, "--polarity", way,
+                    "--when", "2026-01-10")  # fmt: skip
+
+    entries = [reading["entry"] for reading in locker.readings_of("C1A/crimp")]
+    forward, reverse = (locker.tells("reading", "show", str(entry), "--budget") for entry in entries)
+    said = locker.does("reading", "show", str(entries[1]), "--budget")
+
+    # (4.1 + 3.9) mV / 200 A; counts of 0.119 mV / sqrt 2 of 4 mV, and no thermal voltage.
+    assert forward | {"entry": 0} == reverse | {"entry": 0}
+    assert forward["entries"] == entries
+    assert forward["microohm_20c"] == pytest.approx(40.0, abs=0.001)
+    counts = {one["component"]: one["relative_percent"] for one in forward["components"]}
+    assert counts["voltmeter, counts and last digit"] == pytest.approx(100 * 0.1190 / 2**0.5 / 4, rel=0.01)
+    assert "thermal voltage of the probes" not in counts
+    assert f"C1A/crimp, mean of both ways (entries {entries[0]} and {entries[1]}): 40.00 ± 0.99 µΩ" in said
+
+
 def test_what_a_better_meter_would_see_can_be_asked_before_it_is_used(locker: Shell) -> None:
     locker.does("instrument", "add", "bench", "--kind", "millivoltmeter", "--percent", "0.05 %", "--counts", "3",
                 "--resolution", "0.001 mV")  # fmt: skip

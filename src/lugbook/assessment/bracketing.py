@@ -27,8 +27,9 @@ def brackets_of(
 ) -> tuple[Bracket | None, ...]:
     """One per column; None where the column holds no usable reading of a check standard.
 
-    A reading of nothing (0 mV) neither begins nor ends a round. With several check standards the one read furthest apart counts. The gain of the instruments and the doubt about
-    the resistor's coefficient are shared by both readings and cancel, so the drift is judged by the counts alone.
+    A reading of nothing (0 mV) neither begins nor ends a round. With several check standards the one read furthest
+    apart counts. The gain of the instruments and the doubt about the resistor's coefficient are shared by both
+    readings and cancel, so the drift is judged by the counts alone.
     """
     is_check = np.array([span.kind == CHECK_STANDARD for span in evidence.spans], bool)
     found: list[Bracket | None] = []

@@ -1,4 +1,4 @@
-"""The uncertainty budget of one reading: what may be out, by how much, and the interval that follows.
+"""The uncertainty budget of one value read: what may be out, by how much, and the interval that follows.
 
 After JCGM 100:2008 (GUM) for the standard uncertainties, their combination (5.1.2) and degrees of freedom (G.4).
 The interval is not taken from a normal distribution: a budget in which one rectangular part outweighs the others
@@ -15,16 +15,17 @@ from statistics import NormalDist
 import numpy as np
 
 from lugbook.assessment.evidence import Floats, ReadingColumns
+from lugbook.assessment.together import Together, rows_of_value, value_of
 from lugbook.assessment.weighing import (
     COEFFICIENT,
+    FEWEST_REPEATS,
     PARTS,
     REPEATS,
     SHARED,
     THERMOMETER,
     UNREAD_CELSIUS,
-    VOLTAGE_COUNTS,
     ReadingWorth,
-    scale_to_middle,
+    place_of,
 )
 from lugbook.inference.tolerance import student_quantile
 from lugbook.units.uncertainty import effective_freedom
@@ -66,11 +67,12 @@ class Component:
 
 @dataclass(frozen=True)
 class Budget:
-    """What one reading is worth."""
+    """What one reading is worth, or one and those of the other way with it."""
 
+    rows: tuple[int, ...]  # places of the readings it is the mean of, among all that were weighed
     microohm_20c: float
     u_microohm: float  # standard uncertainty, all in
-    own_u_microohm: float  # the part of this reading alone
+    own_u_microohm: float  # the part of these readings alone
     shared_u_microohm: float  # the part shared by all readings of the round with these instruments
     degrees_of_freedom: float  # effective, Welch and Satterthwaite (GUM G.4.1)
     coverage_factor: float  # half the interval over u
@@ -82,28 +84,29 @@ class Budget:
 def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget:
     """The budget of one reading among all that were weighed; `row` is its place there.
 
+    Where the current was also read the other way, on the same outing with the same instruments, it is that of the
+    mean of both ways, whichever of them is asked for: one value was measured, and neither way alone is rid of the
+    thermal voltage.
+
     The coefficient of the joint is one-sided: the value stays where copper's coefficient puts it, and the interval
     reaches to the side on which a film would put it, so that it is not centred on the value.
     """
-    microohm = float(worth.microohm_20c[row])
+    value = value_of(readings, worth, rows_of_value(readings, worth, row))
+    microohm, relative_u = value.microohm_20c, value.relative_sd
     celsius = float(np.nan_to_num(readings.joint_celsius[row], nan=UNREAD_CELSIUS))
-    scales = scale_to_middle(np.array([celsius]))
-    sds = {part: float(worth.parts[part][row] * scales[part][0]) for part in PARTS}
-    relative_u = math.sqrt(sum(sd**2 for sd in sds.values()))
-    repeats = _repeats(readings, row)
     components = [
         Component(
             part,
             sd,
             sd * abs(microohm),
             "A" if part == REPEATS else "B",
-            _shape_of(part, readings, row),
+            _shape_of(part, value, unread=bool(np.isnan(readings.joint_celsius[row]))),
             part in SHARED,
             (sd / relative_u) ** 2,
-            repeats - 1.0 if part == REPEATS else math.inf,
+            _freedom_of_repeats(readings, value) if part == REPEATS else math.inf,
             SOURCES[part],
         )
-        for part, sd in sds.items()
+        for part, sd in value.parts.items()
         if sd > 0
     ]
     components.sort(key=lambda one: -one.variance_share)
@@ -114,6 +117,7 @@ def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget
     wider = _student(freedom) / _student(math.inf)
     centre, half = (low + high) / 2, (high - low) / 2 * wider
     return Budget(
+        tuple(value.rows.tolist()),
         microohm,
         relative_u * abs(microohm),
         math.sqrt(sum(one.u_microohm**2 for one in components if not one.shared)),
@@ -126,22 +130,23 @@ def budget_of(readings: ReadingColumns, worth: ReadingWorth, row: int) -> Budget
     )
 
 
-def _shape_of(part: str, readings: ReadingColumns, row: int) -> str:
+def _shape_of(part: str, value: Together, *, unread: bool) -> str:
     if part == COEFFICIENT:
         return ONE_SIDED
-    if part == REPEATS or (part == THERMOMETER and np.isnan(readings.joint_celsius[row])):
+    if part == REPEATS or (part == THERMOMETER and unread):
         return NORMAL
-    if part == VOLTAGE_COUNTS and not np.isnan(readings.zero_millivolt[row]):
-        return TRIANGULAR  # the drop and its zero, one rectangle each
-    return RECTANGULAR
+    errors = round(value.alike.get(part, 1.0))
+    return (RECTANGULAR, TRIANGULAR)[errors - 1] if errors < 3 else NORMAL  # 95 % of 3 rectangles: 1.94 s.d.
 
 
-def _repeats(readings: ReadingColumns, row: int) -> int:
-    """Readings of the same span, series, round and way."""
-    same = np.ones(len(readings.span), bool)
-    for column in (readings.span, readings.series, readings.round, readings.polarity):
-        same &= column == column[row]
-    return int(same.sum())
+def _freedom_of_repeats(readings: ReadingColumns, value: Together) -> float:
+    """One less than there are repeats, of each way that has enough of them to say how they scatter."""
+    place, row = place_of(readings), value.rows[0]
+    ways = [
+        np.count_nonzero((place == place[row]) & (readings.polarity == way))
+        for way in np.unique(readings.polarity[value.rows])
+    ]
+    return float(sum(count - 1 for count in ways if count >= FEWEST_REPEATS))
 
 
 def _student(freedom: float) -> float:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from lugbook.assessment.evidence import BuildEvidence, Flags, Floats, ReadingColumns, Whole
-from lugbook.assessment.weighing import ReadingWorth
+from lugbook.assessment.weighing import ANEW, LASTING, TURNING, ReadingWorth, instrument_pair
 
 
 @dataclass(frozen=True)
@@ -37,8 +37,8 @@ def lay_out(evidence: BuildEvidence, worth: ReadingWorth) -> Layout:
     """Average the readings of each cell: forward and reversed readings weigh half each, repeats share
     equally.
 
-    Repeats lessen the reading's own noise by their number (our assumption: the probes were set anew), not
-    what the temperature adds.
+    Repeats lessen what is drawn anew by their number, not what lasts; what turns with the current cancels between the
+    two ways (`weighing.ANEW`, LASTING and TURNING).
     """
     readings = evidence.readings
     first_row = np.concatenate(
@@ -54,10 +54,13 @@ def lay_out(evidence: BuildEvidence, worth: ReadingWorth) -> Layout:
         sums = np.bincount(cell, weights=weights, minlength=rows * columns)
         return np.asarray(sums.reshape(rows, columns), float)
 
-    share = _shares(readings.polarity[worth.usable] < 0, cell, rows * columns)
+    backward = readings.polarity[worth.usable] < 0
+    share = _shares(backward, cell, rows * columns)
     microohm = worth.microohm_20c[worth.usable]
-    reading_variance = np.maximum(worth.own_sd**2 - worth.thermal_sd**2, 0.0)[worth.usable]
-    variance = per_cell(share**2 * reading_variance) + per_cell(share * worth.thermal_sd[worth.usable] ** 2)
+    variance = per_cell((share * worth.sd_of(ANEW)[worth.usable]) ** 2)
+    variance += per_cell(share * worth.sd_of(LASTING)[worth.usable] ** 2)
+    for name in TURNING:
+        variance += per_cell(np.where(backward, -share, share) * worth.parts[name][worth.usable]) ** 2
     mean = per_cell(share * microohm)
     read = mean > 0
     column_count = np.bincount(column, minlength=columns)
@@ -84,7 +87,7 @@ def _count(row: Whole, marked: Flags | None, rows: int) -> Whole:
 
 def _columns(readings: ReadingColumns) -> tuple[Whole, Whole, Floats]:
     """The column of each reading, and the round and the mean day of each column, in order of time."""
-    pair = _instrument_pair(readings)
+    pair = instrument_pair(readings)
     pairs = int(pair.max(initial=0)) + 1
     found, column = np.unique(readings.round * pairs + pair, return_inverse=True)
     day = np.bincount(column, weights=readings.day) / np.bincount(column)
@@ -92,14 +95,6 @@ def _columns(readings: ReadingColumns) -> tuple[Whole, Whole, Floats]:
     rank = np.empty(len(found), np.int64)
     rank[by_day] = np.arange(len(found))
     return rank[column], (found // pairs)[by_day], day[by_day]
-
-
-def _instrument_pair(readings: ReadingColumns) -> Whole:
-    if readings.instrument_set is not None:
-        return np.unique(readings.instrument_set, return_inverse=True)[1]
-    voltage = np.unique(readings.voltage_gain_sd, return_inverse=True)[1]
-    current = np.unique(readings.current_gain_sd, return_inverse=True)[1]
-    return np.asarray(voltage * (int(current.max(initial=0)) + 1) + current, np.int64)
 
 
 def _shares(reversed_: Flags, cell: Whole, cells: int) -> Floats:

@@ -7,7 +7,7 @@ each reading alone, because the shared part cancels between spans of one round (
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,7 +30,12 @@ FEWEST_REPEATS = 3  # of one way, on the spot, before their scatter says anythin
     "where the probes stood", "scatter of the repeats", "temperature of the joint", "coefficient of the joint",
 )  # fmt: skip
 SHARED = (VOLTAGE_GAIN, CURRENT_GAIN)
-THERMAL = (THERMOMETER, COEFFICIENT)  # not lessened by repeating at once
+THERMAL = (THERMOMETER, COEFFICIENT)
+# Of readings of one span on one outing: what is drawn anew each time (our assumption: the probes are set anew), what
+# adds to a drop one way and takes from it the other, and what stays the same.
+ANEW = (VOLTAGE_COUNTS, CURRENT_COUNTS, PLACEMENT, REPEATS)
+TURNING = (VOLTAGE_OFFSET, THERMAL_EMF)
+LASTING = (CURRENT_OFFSET, *THERMAL)
 
 
 @dataclass(frozen=True)
@@ -40,20 +45,24 @@ class ReadingWorth:
     microohm: Floats  # magnitude at the temperature it was read; sign only where the drop had the wrong one
     microohm_20c: Floats
     u_microohm: Floats  # standard uncertainty of microohm_20c, all in
-    own_sd: Floats  # relative, of this reading alone
+    own_sd: Floats  # relative, of this reading alone; layout.py says what readings come to together
     gain_sd: Floats  # relative, shared by all readings with these instruments
-    thermal_sd: Floats  # relative, the part of own_sd that repeating at once does not lessen: temperature
     usable: Flags  # above zero: has a logarithm
     temperature_read: Flags
     emf_cancelled: Flags  # by a zero reading, or by a reversed partner
     parts: Mapping[str, Floats]  # relative standard uncertainty by each of PARTS
+
+    def sd_of(self, names: Sequence[str]) -> Floats:
+        """Relative, some of the parts together."""
+        return _root_of_squares([self.parts[name] for name in names])
 
 
 def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
     """Resistance [microohm] and relative standard uncertainties of every reading.
 
     Reversed readings count by magnitude: V- may be typed as the meter showed it (negative) or without its
-    sign. The mean of a forward and a reversed reading is then (V+ - V-) / 2I, free of thermal EMF.
+    sign. The mean of a forward and a reversed reading is then (V+ - V-) / 2I, free of thermal EMF; each of them
+    alone is not, and its own parts say so.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         drop, zeroed = _net_drop(readings)
@@ -61,9 +70,8 @@ def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
         temperature_read = ~np.isnan(readings.joint_celsius)
         celsius = np.where(temperature_read, readings.joint_celsius, UNREAD_CELSIUS)
         microohm_20c = np.asarray(microohm_at_20_celsius(microohm, celsius), float)
-        emf_cancelled = zeroed | has_reversed_partner(readings)
         parts = {
-            **_electrical_parts(readings, drop, zeroed, emf_cancelled),
+            **_electrical_parts(readings, drop, zeroed),
             PLACEMENT: _or_nothing(readings.placement_microohm, drop) / np.abs(microohm_20c),
             THERMOMETER: _thermometer_sd(readings, celsius, temperature_read),
             COEFFICIENT: np.asarray(coefficient_doubt(celsius)),
@@ -80,10 +88,9 @@ def weigh_readings(readings: ReadingColumns) -> ReadingWorth:
         u_microohm=u_microohm,
         own_sd=own_sd,
         gain_sd=gain_sd,
-        thermal_sd=_root_of_squares([parts[name] for name in THERMAL]),
         usable=usable,
         temperature_read=temperature_read,
-        emf_cancelled=emf_cancelled,
+        emf_cancelled=zeroed | has_reversed_partner(readings, usable),
         parts=parts,
     )
 
@@ -99,19 +106,17 @@ def scale_to_middle(celsius: Floats) -> dict[str, Floats]:
     return {name: np.ones_like(celsius) if name in sure else np.asarray(1 + aside) for name in PARTS}
 
 
-def _electrical_parts(
-    readings: ReadingColumns, drop: Floats, zeroed: Flags, emf_cancelled: Flags
-) -> dict[str, Floats]:
+def _electrical_parts(readings: ReadingColumns, drop: Floats, zeroed: Flags) -> dict[str, Floats]:
     """What the meters and the probes' metals add, relative to the drop and the current."""
     volt, ampere = np.abs(drop), readings.current_ampere
     twice = np.where(zeroed, np.sqrt(2.0), 1.0)  # the zero was read with the same counts
-    emf = np.where(emf_cancelled, 0.0, THERMAL_EMF_MILLIVOLT * RECTANGULAR)
+    emf = np.where(zeroed, 0.0, THERMAL_EMF_MILLIVOLT * RECTANGULAR)
     volt_offset = _or_nothing(readings.voltage_offset_millivolt, drop) * RECTANGULAR
     return {
         VOLTAGE_GAIN: readings.voltage_gain_sd,
         CURRENT_GAIN: readings.current_gain_sd,
         VOLTAGE_COUNTS: readings.voltage_own_millivolt * twice / volt,
-        VOLTAGE_OFFSET: np.where(emf_cancelled, 0.0, volt_offset) / volt,
+        VOLTAGE_OFFSET: np.where(zeroed, 0.0, volt_offset) / volt,
         THERMAL_EMF: emf / volt,
         CURRENT_COUNTS: readings.current_own_ampere / ampere,
         CURRENT_OFFSET: _or_nothing(readings.current_offset_ampere, drop) * RECTANGULAR / ampere,
@@ -135,7 +140,7 @@ def _excess_scatter(readings: ReadingColumns, microohm_20c: Floats, parts: Mappi
     nothing = np.zeros_like(microohm_20c)
     if len(nothing) == 0:
         return nothing
-    place = 2 * _place_of(readings) + (readings.polarity < 0)
+    place = 2 * place_of(readings) + (readings.polarity < 0)
     _, cell, count = np.unique(place, return_inverse=True, return_counts=True)
     if count.max() < FEWEST_REPEATS:
         return nothing
@@ -159,22 +164,32 @@ def _net_drop(readings: ReadingColumns) -> tuple[Floats, Flags]:
     return np.where(backward, -drop, drop), zeroed
 
 
-def has_reversed_partner(readings: ReadingColumns) -> Flags:
-    """Whether the same span was also read the other way round, in the same series and round."""
-    reversed_ = readings.polarity < 0
-    if not reversed_.any() or reversed_.all():
-        return np.zeros(len(reversed_), bool)
-    place = _place_of(readings)
-    forward_seen = np.bincount(place, weights=~reversed_) > 0
-    reversed_seen = np.bincount(place, weights=reversed_) > 0
-    return np.asarray((forward_seen & reversed_seen)[place])
+def has_reversed_partner(readings: ReadingColumns, usable: Flags) -> Flags:
+    """Whether the same span was also read the other way round, on the same outing with the same instruments."""
+    backward = readings.polarity < 0
+    if not backward.any() or backward.all():
+        return np.zeros(len(backward), bool)
+    place = place_of(readings)
+    forward_seen = np.bincount(place, weights=usable & ~backward) > 0
+    backward_seen = np.bincount(place, weights=usable & backward) > 0
+    return np.asarray((forward_seen & backward_seen)[place])
 
 
-def _place_of(readings: ReadingColumns) -> Whole:
-    """One number per (span, series, round)."""
-    series_room = int(readings.series.max()) + 1
-    round_room = int(readings.round.max()) + 1
-    return (readings.span * series_room + readings.series) * round_room + readings.round
+def place_of(readings: ReadingColumns) -> Whole:
+    """One number per (span, series, round, instrument pair): readings that have it in common are one value."""
+    place = readings.span
+    for column in (readings.series, readings.round, instrument_pair(readings)):
+        place = place * (int(column.max(initial=0)) + 1) + column
+    return place
+
+
+def instrument_pair(readings: ReadingColumns) -> Whole:
+    """One number per voltmeter and ammeter used together."""
+    if readings.instrument_set is not None:
+        return np.unique(readings.instrument_set, return_inverse=True)[1]
+    voltage = np.unique(readings.voltage_gain_sd, return_inverse=True)[1]
+    current = np.unique(readings.current_gain_sd, return_inverse=True)[1]
+    return np.asarray(voltage * (int(current.max(initial=0)) + 1) + current, np.int64)
 
 
 def _thermometer_sd(readings: ReadingColumns, celsius: Floats, temperature_read: Flags) -> Floats:

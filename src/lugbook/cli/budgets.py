@@ -3,6 +3,8 @@
 import math
 from typing import TYPE_CHECKING, Any
 
+from lugbook.errors import listed
+
 if TYPE_CHECKING:
     from lugbook.jobs.valuing import Valued
 
@@ -14,6 +16,7 @@ def facts_of_budget(valued: "Valued") -> dict[str, Any]:
     budget = valued.budget
     facts = {
         "entry": valued.identity,
+        "entries": list(valued.together),
         "span": valued.span,
         "microohm_20c": round(budget.microohm_20c, 6),
         "u_microohm": round(budget.u_microohm, 6),
@@ -43,10 +46,11 @@ def rows_of_budget(valued: "Valued") -> list[list[str]]:
     """The lines of the table under HEADINGS."""
     from lugbook.units.wording import word_number
 
+    belongs = "this reading" if len(valued.together) == 1 else "these readings"
     return [
         [
             one.part, word_number(one.u_microohm, 2), word_number(100 * one.relative_sd, 2),
-            f"{100 * one.variance_share:.0f} %", one.kind, one.shape, "the round" if one.shared else "this reading",
+            f"{100 * one.variance_share:.0f} %", one.kind, one.shape, "the round" if one.shared else belongs,
             "∞" if math.isinf(one.degrees_of_freedom) else f"{one.degrees_of_freedom:.0f}", one.source,
         ]
         for one in valued.budget.components
@@ -63,9 +67,10 @@ def sentences_of_budget(valued: "Valued") -> list[str]:
     interval = _interval(budget.low_microohm, budget.high_microohm, budget.u_microohm)
     own, shared = (word_number(u, 2) for u in (budget.own_u_microohm, budget.shared_u_microohm))
     freedom = budget.degrees_of_freedom
+    alone = "this reading" if len(valued.together) == 1 else "these readings"
     said = [
-        f"{valued.span}: {value} at 20 °C (± one standard uncertainty: {own} µΩ of this reading alone, {shared} µΩ "
-        "shared by its round).",
+        f"{valued.span}{_both_ways(valued)}: {value} at 20 °C (± one standard uncertainty: {own} µΩ of {alone} alone, "
+        f"{shared} µΩ shared by the round).",
         f"95 % interval {interval} µΩ: coverage factor {budget.coverage_factor:.2f}, "
         f"{'endless' if math.isinf(freedom) else f'{freedom:.0f}'} degrees of freedom. Uncertainties after JCGM 100 "
         "(GUM), the interval from the parts' own distributions (JCGM 101).",
@@ -81,6 +86,12 @@ def sentences_of_budget(valued: "Valued") -> list[str]:
                 f"No calibration of {meter.name} is on record: its stated accuracy is taken on trust."
             )
     return said
+
+
+def _both_ways(valued: "Valued") -> str:
+    if len(valued.together) == 1:
+        return ""
+    return f", mean of both ways (entries {listed([str(entry) for entry in valued.together])})"
 
 
 _REMEDIES = {

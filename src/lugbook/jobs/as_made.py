@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from statistics import fmean
 
 from sqlalchemy import Connection
 
@@ -23,7 +21,7 @@ class FirstReading:
     """One span read for the first time after its terminal was made."""
 
     microohm: float  # at 20 degC; the mean of the readings of that day, both ways where it was read so
-    u_microohm: float
+    u_microohm: float  # standard uncertainty of that mean
     taken_at: str
 
 
@@ -45,13 +43,12 @@ class AsMade:
             for span in self._crimps.values()
             if directory.history.current(span["build_id"]) == build_id
         }
-        worth = dict(_weighed(connection, on, directory.name(Build, build_id))) if own else {}
-        self._readings: dict[int, list[tuple[Row, float, float]]] = {}
+        self._worth = _Worth(connection, on, directory.name(Build, build_id)) if own else None
+        self._readings: dict[int, list[Row]] = {}
         same = [*own, *(old for old, heir in directory.history.heirs.items() if heir in own)]
-        for row in readings_of_spans(connection, same) if worth else ():
-            if row["id"] in worth and row["stage"] != "as found":
-                span_id = directory.history.current(row["span_id"])
-                self._readings.setdefault(span_id, []).append((row, *worth[row["id"]]))
+        for row in readings_of_spans(connection, same) if self._worth else ():
+            if self._worth and row["id"] in self._worth.place and row["stage"] != "as found":
+                self._readings.setdefault(directory.history.current(row["span_id"]), []).append(row)
 
     def crimp_of(self, end: Row) -> Row | None:
         """The span that watches the crimp of an end."""
@@ -64,28 +61,37 @@ class AsMade:
         later = [moment for moment in self._made[end["id"]] if moment > terminal["made_at"]]
         until = min(later, default=FOREVER)
         found = [
-            one
-            for one in self._readings.get(span["id"] if span else 0, ())
-            if terminal["made_at"] <= one[0]["taken_at"] < until
+            row
+            for row in self._readings.get(span["id"] if span else 0, ())
+            if terminal["made_at"] <= row["taken_at"] < until
         ]
-        if not found:
+        if not found or self._worth is None:
             return None
-        taken_at = found[0][0]["taken_at"]
-        same_day = [one for one in found if one[0]["taken_at"][:10] == taken_at[:10]]
-        ways = {row["polarity"] for row, *_ in same_day}
-        by_way = [fmean(ohm for row, ohm, _ in same_day if row["polarity"] == way) for way in ways]
-        return FirstReading(fmean(by_way), max(u for *_, u in same_day), taken_at)
+        taken_at = found[0]["taken_at"]
+        same_day = [row["id"] for row in found if row["taken_at"][:10] == taken_at[:10]]
+        return FirstReading(*self._worth.of(same_day), taken_at)
 
 
-def _weighed(connection: Connection, on: date, build: str) -> Iterator[tuple[int, tuple[float, float]]]:
-    """By ledger line of a reading: microohm at 20 degC and its standard uncertainty."""
-    from lugbook.assessment.weighing import weigh_readings
+class _Worth:
+    """What the readings of a build are worth, by ledger line."""
 
-    for evidence in gather_evidence(connection, on, build):
-        worth = weigh_readings(evidence.readings)
+    def __init__(self, connection: Connection, on: date, build: str) -> None:
+        from lugbook.assessment.weighing import weigh_readings
+
+        (evidence,) = gather_evidence(connection, on, build)
+        self._readings = evidence.readings
+        self._weighed = weigh_readings(evidence.readings)
         assert evidence.readings.entry is not None
-        entries = evidence.readings.entry.tolist()
-        numbers = zip(worth.microohm_20c.tolist(), worth.u_microohm.tolist(), strict=True)
-        for entry, number, usable in zip(entries, numbers, worth.usable.tolist(), strict=True):
-            if usable:
-                yield entry, number
+        usable = self._weighed.usable.tolist()
+        self.place = {
+            entry: row for row, entry in enumerate(evidence.readings.entry.tolist()) if usable[row]
+        }
+
+    def of(self, entries: list[int]) -> tuple[float, float]:
+        """Microohm at 20 degC and standard uncertainty of the mean of readings of one day."""
+        import numpy as np
+
+        from lugbook.assessment.together import value_of
+
+        value = value_of(self._readings, self._weighed, np.array([self.place[entry] for entry in entries]))
+        return value.microohm_20c, value.relative_sd * value.microohm_20c

@@ -31,9 +31,10 @@ class MeterUsed:
 
 @dataclass(frozen=True)
 class Valued:
-    """One reading, weighed."""
+    """One reading, weighed; with those of the other way, where there are such."""
 
     identity: int
+    together: tuple[int, ...]  # ledger lines of the readings whose value it is: this one, or both ways
     span: str
     kind: str
     budget: Budget
@@ -45,7 +46,7 @@ class Valued:
 
 
 def value_reading(book: Book, identity: int) -> Valued:
-    """The budget of one reading in force. Raises NoReadingCalled, AlreadySuperseded."""
+    """The budget of a reading in force, or of the mean of both ways. Raises NoReadingCalled, AlreadySuperseded."""
     with book.reading() as connection:
         directory = Directory(connection)
         row = row_by_id(connection, Reading, identity)
@@ -71,6 +72,7 @@ def value_reading(book: Book, identity: int) -> Valued:
     cable = evidence.spans[int(readings.span[place])].cable
     return Valued(
         identity,
+        tuple(int(readings.entry[row]) for row in budget.rows),
         span["tag"],
         span["kind"],
         budget,
