@@ -44,14 +44,14 @@ def lug_share(microohm_20c: float, u_microohm: float, cable: CableInside) -> Lug
     not known.
 
     Added = R - r L, r the cable's resistance a millimetre, L the bare cable between the probes: u^2 = u(R)^2 +
-    (L u(r))^2 + (r u(L))^2, u(L) from the ruler and the probes' places (GUM 5.1.2). Worth = R / r - L: u^2 =
-    (u(R)/r)^2 + (R/r u(r)/r)^2 + u(L)^2.
+    (L u(r))^2 + (r u(L))^2, u(L) from the ruler (GUM 5.1.2). Where the probes stood is in u(R) already: L lies
+    between the places that were marked. Worth = R / r - L: u^2 = (u(R)/r)^2 + (R/r u(r)/r)^2 + u(L)^2.
     Example by hand: 12.0 microohm with 25 mm of 2/0 AWG (0.256 microohm/mm) leaves 5.6, as much as 22 mm.
     """
     if cable.probe_millimetre is None:
         return None
     per_mm, length = cable.microohm_per_millimetre, cable.probe_millimetre
-    length_sd = math.hypot(rectangular_sd(RULER_MILLIMETRE), rectangular_sd(cable.placement_millimetre))
+    length_sd = rectangular_sd(RULER_MILLIMETRE)
     per_mm_sd = cable.relative_sd * per_mm
     cable_microohm = per_mm * length
     u_cable = combined_sd((length, per_mm), (per_mm_sd, length_sd))

@@ -19,7 +19,6 @@ from lugbook.assessment.weighing import (
     scale_to_middle,
 )
 
-
 ROUNDING = 1e-12  # of the parts, what is left of them by the arithmetic of the machine alone
 
 
