@@ -59,6 +59,36 @@ def test_two_that_cannot_be_told_apart_take_more_samples() -> None:
     ]
 
 
+def about(mean: float, count: int) -> list[float]:
+    """So many pulls that scatter by about 300 N."""
+    return [mean - 300, mean + 300] * (count // 2)
+
+
+def test_the_two_that_are_named_are_those_that_cannot_be_told_apart() -> None:
+    # Behind A's 4400 N: B by 120 N with 40 samples each, surely (1.66 x 300 sqrt(2/40) = 111 N); C by 130 N with four,
+    # in doubt (1.66 x 300 sqrt(1/40 + 1/4) = 261 N).
+    found = compare_recipes(
+        {"A": evidence(about(4400, 40)), "B": evidence(about(4280, 40)), "C": evidence(about(4270, 4))}
+    )
+
+    assert (found.chosen, found.contenders) == (None, ("A", "C"))
+    assert sentences(found)[0].startswith("These samples cannot tell A from C: the means differ by 3.0 %")
+
+
+def test_recipes_that_surely_hold_alike_are_not_said_to_be_indistinguishable() -> None:
+    # 40 N of 4040 is 1 %; with sixty samples each 1.66 x 100 sqrt(2/60) = 30 N is sure: A is behind, within 2 %.
+    first, second = ([mean - 100, mean + 100] * 30 for mean in (4000, 4040))
+    found = compare_recipes(
+        {"A": evidence(first, resistances=resistances((4.0, 4.1, 3.9, 4.05))), "B": evidence(second)}
+    )
+
+    assert (found.chosen, found.decided_by) == ("A", "resistance")
+    assert sentences(found)[0] == (
+        "B and A hold alike (with 95 % confidence no other holds more than 2 % more); A surely conducts best of them: "
+        "use it."
+    )
+
+
 def test_of_two_that_hold_alike_the_one_that_surely_conducts_better_is_chosen() -> None:
     found = compare_recipes(
         {"A": evidence(WIDE, resistances=resistances((4.0, 4.1, 3.9, 4.05))), "B": evidence(NEAR)}

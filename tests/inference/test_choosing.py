@@ -83,6 +83,20 @@ def test_two_that_scatter_over_each_other_cannot_be_told_and_take_more_samples()
     assert found.contenders == ("B", "A")
     assert found.pooled_sd == pytest.approx(300, abs=0.1)
     assert found.more_each == 38
+    # With 90 % confidence 1.2816 instead of 1.645: 2 (300 x 2.123 / 161.6)^2 = 31.1, so 32 in all, 27 more.
+    less_sure = choose_best({name: [mean + off for off in spread] for name, mean in means.items()}, confidence=0.90)
+    assert less_sure.more_each == 27
+
+
+def test_of_two_with_one_mean_the_one_that_may_be_taken_leads_whatever_its_name() -> None:
+    # All scatter by about 100 N, t about 1.67. Against C, 46 N lower with two samples, B with its fifty is surely as
+    # good (1.67 x 100 sqrt(1/50 + 1/2) = 120 < 46 + 80), A with its eight is not (1.67 x 100 sqrt(1/8 + 1/2) = 132).
+    def about(mean: float, count: int) -> list[float]:
+        return [mean + side * 100 for side in (-1, 1)] * (count // 2)
+
+    found = choose_best({"A": about(4000, 8), "B": about(4000, 50), "C": [3884.0, 4024.0]})
+
+    assert found.chosen == "B"
 
 
 def test_the_bound_by_which_settings_are_ranked_takes_the_scatter_of_all() -> None:

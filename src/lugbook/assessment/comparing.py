@@ -162,24 +162,23 @@ def _too_few(few: Mapping[str, int]) -> Reason:
 
 
 def _conclusion(choice: Choice, chosen: str | None, decided_by: str, confidence: float) -> Reason:
-    by_mean = sorted(choice.ranked, key=lambda one: one.behind)
-    if not by_mean:
+    order = sorted(choice.ranked, key=lambda one: (one.name not in choice.contenders, one.behind, one.name))
+    if not order:
         return Reason("none left", {}, OUR_RULE)
-    if len(by_mean) == 1:
-        return Reason("one left", {"first": by_mean[0].name}, OUR_RULE)
-    equals = [one.name for one in by_mean if (one.as_good if choice.chosen else one.in_doubt)]
+    if len(order) == 1:
+        return Reason("one left", {"first": order[0].name}, OUR_RULE)
+    sure: dict[str, float | str] = {
+        "confidence_percent": 100 * confidence,
+        "as_good_percent": 100 * AS_GOOD,
+    }
     if decided_by in ("resistance", "faults"):
+        equals = [one.name for one in order if (one.as_good if choice.chosen else one.in_doubt)]
         numbers: dict[str, float | str] = {"chosen": str(chosen), "others": listed(equals)}
-        return Reason(f"chosen by {decided_by}", numbers, FROM_SAMPLES)
-    first, second = by_mean[0], by_mean[1]
+        return Reason(f"chosen by {decided_by}", numbers | (sure if choice.chosen else {}), FROM_SAMPLES)
+    first, second = order[0], order[1]
     numbers = {"first": first.name, "second": second.name, "behind_percent": 100 * second.behind}
     if chosen:
-        numbers |= {
-            "chosen": chosen,
-            "confidence_percent": 100 * confidence,
-            "as_good_percent": 100 * AS_GOOD,
-        }
-        return Reason("chosen by pull", numbers, FROM_SAMPLES)
+        return Reason("chosen by pull", numbers | {"chosen": chosen} | sure, FROM_SAMPLES)
     if choice.pooled_sd:
         numbers["scatter_percent"] = 100 * choice.pooled_sd / first.mean
     if choice.more_each:

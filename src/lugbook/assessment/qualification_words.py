@@ -166,11 +166,20 @@ def _chosen_by_pull(n: Numbers) -> str:
 
 
 def _chosen_by_resistance(n: Numbers) -> str:
-    return f"By pull {n['others']} cannot be told apart; {n['chosen']} surely conducts best of them: use it."
+    return f"{_alike(n, 'By pull')}; {n['chosen']} surely conducts best of them: use it."
 
 
 def _chosen_by_faults(n: Numbers) -> str:
-    return f"By pull and resistance {n['others']} cannot be told apart; {n['chosen']} alone showed no fault: use it."
+    return f"{_alike(n, 'By pull and resistance')}; {n['chosen']} alone showed no fault: use it."
+
+
+def _alike(n: Numbers, by: str) -> str:
+    if "as_good_percent" not in n:
+        return f"{by} {n['others']} cannot be told apart"
+    return (
+        f"{n['others']} hold alike (with {_percent(n, 'confidence_percent')} confidence no other holds more than "
+        f"{_f(n, 'as_good_percent'):g} % more)"
+    )
 
 
 def _cannot_tell(n: Numbers) -> str:
