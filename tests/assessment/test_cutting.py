@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import pytest
 
+from lugbook.assessment import reel_packing
 from lugbook.assessment.cutting import Piece, Reel, plan_cuts
 from lugbook.assessment.reel_packing import pack_pieces
 from lugbook.errors import LengthImpossible, PieceTooLong, StockTooShort
@@ -98,6 +99,66 @@ def test_fifty_longer_lists_are_cut_from_the_reels_they_came_from(
         assert found is not None
         assert len(found.reels) == reels  # fewer cannot hold them
         held_once(found.reels, pieces, [length], [None])
+
+
+def unequal_remnants(chance: random.Random) -> tuple[list[int], list[int]]:
+    """Pieces, and as many remnants again that each hold one or two of them and waste much."""
+    remnants = [chance.randint(800, 4000) for _ in range(20)]
+    pieces = []
+    for length in remnants:
+        shares = chance.choice([(0.6,), (0.8,), (0.3, 0.5)])
+        pieces += [int(length * share) for share in shares]
+    chance.shuffle(pieces)
+    return pieces, remnants
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_many_unequal_remnants_that_hold_the_list_are_found_to_do_so_with_bounded_work(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    pieces, remnants = unequal_remnants(random.Random(seed))
+    most = 60_000
+    monkeypatch.setattr(reel_packing, "_MOST_STEPS", most)
+    placed = 0
+    fill, place = reel_packing._fill_one_by_one, reel_packing._Search._place
+
+    def fill_counted(sizes, bins, chance):  # type: ignore[no-untyped-def]
+        nonlocal placed
+        placed += len(sizes)
+        return fill(sizes, bins, chance)
+
+    def place_counted(self, item):  # type: ignore[no-untyped-def]
+        nonlocal placed
+        placed += 1
+        return place(self, item)
+
+    monkeypatch.setattr(reel_packing, "_fill_one_by_one", fill_counted)
+    monkeypatch.setattr(reel_packing._Search, "_place", place_counted)
+
+    found = pack_pieces(pieces, remnants, [1] * len(remnants))
+
+    assert found is not None
+    held_once(found.reels, pieces, remnants, [1] * len(remnants))
+    # What looks for the least set is bounded, and so is what gives reels back; each may end one turn late.
+    assert placed <= 2 * (most + len(pieces))
+    assert not found.proven
+
+
+def test_a_set_with_too_few_places_for_its_longest_pieces_is_not_searched(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Nine pieces of 6 m take nine reels of 10 m; shorter sets of 6, 7 and 8 reels are long enough and cannot hold them.
+    fitted = []
+    fit = reel_packing._fit
+
+    def fit_noted(sizes, bins, effort):  # type: ignore[no-untyped-def]
+        fitted.append(len(bins))
+        return fit(sizes, bins, effort)
+
+    monkeypatch.setattr(reel_packing, "_fit", fit_noted)
+
+    found = pack_pieces([6000] * 9, [10_000], [None])
+
+    assert found is not None
+    assert (len(found.reels), found.proven, fitted) == (9, True, [9])
 
 
 def held_once(

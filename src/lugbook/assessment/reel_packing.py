@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import accumulate, islice
 from random import Random
 
 _MOST_NODES = 20_000  # of one search for a way to fit all pieces into one set of reels
 _MOST_SETS = 150  # sets of reels tried
+_MOST_STEPS = 600_000  # pieces placed by all ways to fill and all searches of one list; then all reels are taken
+_MOST_LOOKED_AT = 3_000  # sets of reels looked at, most of them for having too few places
 _SETS_PER_TOTAL = 4  # of sets with the same total length
 _SHUFFLES = 200  # ways to start filling that are tried before the search
 
@@ -35,38 +38,105 @@ def pack_pieces(
 ) -> Packing | None:
     """Cut `pieces` from reels of `lengths`, of which there are `counts` (None: as many as wanted); all whole mm.
 
-    Sets of reels are tried in order of total length from the least that is long enough. For each, reels are
-    filled one by one by subset sums, first in order and then shuffled (fixed seed), and then a depth-first search
-    places the longest piece first, best fit first, giving up a branch whose ends too short for any piece left
-    exceed what the set has to spare. The first set that holds all is taken, so the total is the least possible
-    where all shorter sets were searched to the end, which `proven` says. No width is lost to a cut.
-    None where no set was found.
+    Sets of reels are tried in order of total length from the least that is long enough, but for those that have too
+    few places for the longest pieces. For each, reels are filled one by one by subset sums, first in order and then
+    shuffled (fixed seed), and then a depth-first search places the longest piece first, best fit first, giving up a
+    branch whose ends too short for any piece left exceed what the set has to spare. The first set that holds all is
+    taken, so the total is the least possible where all shorter sets were searched to the end, which `proven` says.
+    Where too many sets fail, all reels there are are taken, and given back one by one. No width is lost to a cut.
+    None where nothing was found.
     """
     order = sorted(range(len(pieces)), key=lambda place: -pieces[place])
     sizes = [pieces[place] for place in order]
-    proven, least = True, 0
-    for number, (kinds, whole) in enumerate(_sets(sum(sizes), len(sizes), lengths, counts)):
+    places, effort = _Places(sizes), _Effort(_MOST_STEPS)
+    proven, least, tried = True, 0, 0
+    found: _Held | None = None
+    for kinds, whole in islice(_sets(sum(sizes), len(sizes), lengths, counts), _MOST_LOOKED_AT):
         bins = [lengths[kind] for kind in kinds]
         least = least or sum(bins)
-        if number == _MOST_SETS:
+        if places.suffice(bins):
+            held, searched = _fit(sizes, bins, effort)
+            if held is not None:
+                found = kinds, held
+                break
+            proven, tried = proven and searched, tried + 1
+        proven = proven and whole
+        if tried == _MOST_SETS or effort.left <= 0:
             break
-        held, searched = _fit(sizes, bins)
-        if held is not None:
-            reels = [
-                PackedReel(kind, tuple(order[item] for item in items))
-                for kind, items in zip(kinds, held, strict=True)
-                if items
-            ]
-            return Packing(tuple(reels), least, proven)
-        proven = proven and searched and whole
-    return None
+    if found is None:
+        found, proven = _from_all_reels(sizes, lengths, counts), False
+    if found is None:
+        return None
+    reels = [
+        PackedReel(kind, tuple(order[item] for item in items))
+        for kind, items in zip(*found, strict=True)
+        if items
+    ]
+    return Packing(tuple(reels), least, proven)
+
+
+@dataclass(slots=True)
+class _Effort:
+    """What may still be done, in pieces placed."""
+
+    left: int
+
+
+_Held = tuple[list[int], list[list[int]]]
+"""The kinds of some reels, and the items that each of them holds."""
+
+
+class _Places:
+    """How many of the longest pieces a set of reels can hold at most, by number alone."""
+
+    def __init__(self, sizes: Sequence[int]) -> None:
+        # Of the j longest the shortest come first: as many as fit into a reel are no fewer than any j of them.
+        self._sums = [list(accumulate(reversed(sizes[:count]))) for count in range(1, len(sizes) + 1)]
+
+    def suffice(self, bins: Sequence[int]) -> bool:
+        """False where the j longest pieces cannot all be held, for some j: however they are placed."""
+        return all(sum(bisect_right(sums, one) for one in bins) >= len(sums) for sums in self._sums)
+
+
+def _from_all_reels(
+    sizes: Sequence[int], lengths: Sequence[int], counts: Sequence[int | None]
+) -> _Held | None:
+    """The pieces in all reels there are, and then in as few of them as do without one, the longest given back first."""
+    kinds = [
+        kind
+        for kind in sorted(range(len(lengths)), key=lambda kind: -lengths[kind])
+        for _ in range(_most(counts[kind], len(sizes)))
+    ]
+    effort = _Effort(_MOST_STEPS)
+    held, _ = _fit(sizes, [lengths[kind] for kind in kinds], effort)
+    if held is None:
+        return None
+    kinds, held = _used(kinds, held)
+    place = 0
+    while place < len(kinds) and effort.left > 0:
+        fewer = kinds[:place] + kinds[place + 1 :]
+        again, _ = _fit(sizes, [lengths[kind] for kind in fewer], effort)
+        if again is None:
+            place += 1
+        else:
+            kinds, held = _used(fewer, again)
+    return kinds, held
+
+
+def _used(kinds: Sequence[int], held: Sequence[list[int]]) -> _Held:
+    pairs = [(kind, items) for kind, items in zip(kinds, held, strict=True) if items]
+    return [kind for kind, _ in pairs], [items for _, items in pairs]
+
+
+def _most(count: int | None, pieces: int) -> int:
+    return pieces if count is None else min(pieces, count)
 
 
 def _sets(
     needed: int, pieces: int, lengths: Sequence[int], counts: Sequence[int | None]
 ) -> Iterator[tuple[list[int], bool]]:
     """Sets of reels (kinds, longest reel first) by total length, and whether all sets of that total are given."""
-    most = [pieces if count is None else min(pieces, count) for count in counts]
+    most = [_most(count, pieces) for count in counts]
     highest = 2 * needed + max(
         lengths
     )  # any two reels of a best set hold more than the longer, or one could go
@@ -110,16 +180,21 @@ def _ways(
                 yield way + [kind] * count
 
 
-def _fit(sizes: Sequence[int], bins: Sequence[int]) -> tuple[list[list[int]] | None, bool]:
+def _fit(
+    sizes: Sequence[int], bins: Sequence[int], effort: _Effort
+) -> tuple[list[list[int]] | None, bool]:
     """Items of each bin, or None; and whether None is proved. `sizes` from the longest down."""
     if sizes and sizes[0] > max(bins, default=0):
         return None, True
     random = Random(0)
     for shuffle in range(_SHUFFLES):
+        effort.left -= len(sizes)
+        if effort.left <= 0:
+            return None, False
         held = _fill_one_by_one(sizes, bins, random if shuffle else None)
         if held is not None:
             return held, True
-    return _Search(sizes, bins).run()
+    return _Search(sizes, bins, effort).run()
 
 
 def _fill_one_by_one(
@@ -167,7 +242,8 @@ def _fullest(items: Sequence[int], sizes: Sequence[int], room: int) -> list[int]
 class _Search:
     """Depth-first search for a way to hold all pieces."""
 
-    def __init__(self, sizes: Sequence[int], bins: Sequence[int]) -> None:
+    def __init__(self, sizes: Sequence[int], bins: Sequence[int], effort: _Effort) -> None:
+        self.effort = effort
         self.sizes, self.room = sizes, list(bins)
         self.spare = sum(bins) - sum(sizes)
         self.held: list[list[int]] = [[] for _ in bins]
@@ -179,13 +255,14 @@ class _Search:
             return None, False
         if self._place(0):
             return self.held, True
-        return None, self.nodes <= _MOST_NODES
+        return None, not self._tired()
 
     def _place(self, item: int) -> bool:
         if item == len(self.sizes):
             return True
         self.nodes += 1
-        if self.nodes > _MOST_NODES or self._too_much_lost():
+        self.effort.left -= 1
+        if self._tired() or self._too_much_lost():
             return False
         tried: set[int] = set()
         for place in sorted(range(len(self.room)), key=self.room.__getitem__):
@@ -201,6 +278,9 @@ class _Search:
             if self.room[place] == self.sizes[item]:
                 return False  # a perfect fit that fails: no other place for this piece can do better
         return False
+
+    def _tired(self) -> bool:
+        return self.nodes > _MOST_NODES or self.effort.left <= 0
 
     def _too_much_lost(self) -> bool:
         shortest = self.sizes[-1]
