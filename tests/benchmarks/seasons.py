@@ -18,11 +18,10 @@ from lugbook.assessment.findings import examine
 from lugbook.assessment.judging import judge_findings
 from lugbook.assessment.scheduling import ACCEPTED_RISK, CODES, ONSETS_PER_YEAR
 from lugbook.assessment.standing import Policy, Standing, take_stand
+from lugbook.inference.causes import RATE_LOG_SD, RATE_MEDIAN
+from lugbook.inference.evidence import STEP_SIZES
 from lugbook.inference.forecast import (
-    JUMP_SIZES,
     JUMPS_PER_YEAR,
-    NEW_RATE_LOG_SD,
-    NEW_RATE_MEDIAN,
     chance_over,
 )
 
@@ -57,9 +56,9 @@ class Truth:
         """As new from now on."""
         often = ONSETS_PER_YEAR[self.place[span]] * self.factor
         self.onset[span] = now + self.rng.exponential(1 / often)
-        self.rate[span] = NEW_RATE_MEDIAN * np.exp(self.rng.normal(0, NEW_RATE_LOG_SD))
+        self.rate[span] = RATE_MEDIAN * np.exp(self.rng.normal(0, RATE_LOG_SD))
         self.jump_at[span] = now + self.rng.exponential(1 / JUMPS_PER_YEAR)
-        self.jump[span] = self.rng.normal(0, self.rng.choice(JUMP_SIZES))
+        self.jump[span] = self.rng.normal(0, self.rng.choice(STEP_SIZES))
 
     def at(self, now: float) -> np.ndarray:
         """ln resistance of every span."""

@@ -3,11 +3,10 @@
 import numpy as np
 import pytest
 
+from lugbook.inference.causes import RATE_LOG_SD, RATE_MEDIAN
+from lugbook.inference.evidence import STEP_SIZES
 from lugbook.inference.forecast import (
-    JUMP_SIZES,
     JUMPS_PER_YEAR,
-    NEW_RATE_LOG_SD,
-    NEW_RATE_MEDIAN,
     WITH_LEVEL,
     Outlook,
     chance_over,
@@ -39,11 +38,11 @@ def simulated(case: tuple[float, ...], years: float, draws: int = 400_000) -> fl
     left = margin - sd * error
     with_level = WITH_LEVEL * error + np.sqrt(1 - WITH_LEVEL**2) * rng.normal(0, 1, draws)
     log_rate = (np.log(low) + np.log(high)) / 2 + (np.log(high) - np.log(low)) / (2 * 1.6449) * with_level
-    new_rate = NEW_RATE_MEDIAN * np.exp(rng.normal(0, NEW_RATE_LOG_SD, draws))
+    new_rate = RATE_MEDIAN * np.exp(rng.normal(0, RATE_LOG_SD, draws))
     since_onset = np.maximum(years - rng.exponential(1 / onsets, draws), 0.0)
     rise = np.where(rng.random(draws) < creeps, np.exp(log_rate) * years, new_rate * since_onset)
     jumped = rng.exponential(1 / JUMPS_PER_YEAR, draws) < years
-    jump = rng.normal(0, rng.choice(JUMP_SIZES, draws))
+    jump = rng.normal(0, rng.choice(STEP_SIZES, draws))
     return float(np.mean((rise > left) | (left <= 0) | (jumped & (jump > left))))
 
 

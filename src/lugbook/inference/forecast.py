@@ -12,15 +12,14 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
+from lugbook.inference.causes import RATE_LOG_SD, RATE_MEDIAN
+from lugbook.inference.evidence import STEP_SIZES
 from lugbook.inference.series import Flags, Floats, Whole
 
 NORMAL_95 = 1.6449
-# Prior of the rate of a creep that has not begun, and of jumps: as the engine's own (causes.py), our assumptions.
-NEW_RATE_MEDIAN, NEW_RATE_LOG_SD = 0.06, 1.0
-NEW_RATES = tuple(
-    NEW_RATE_MEDIAN * np.exp(side * NORMAL_95 * NEW_RATE_LOG_SD) for side in (-1, 1)
-)  # 5 and 95 %
-JUMPS_PER_YEAR, JUMP_SIZES = 0.006, (0.05, 0.4)
+# A creep that has not begun, and a jump, are believed to be as large as the engine believes those that have.
+NEW_RATES = tuple(RATE_MEDIAN * np.exp(side * NORMAL_95 * RATE_LOG_SD) for side in (-1, 1))  # 5 and 95 %
+JUMPS_PER_YEAR = 0.006  # our assumption
 # Gauss-Legendre nodes on 0 .. 1: of the level's error, many for a series that may creep, whose rate goes with it, few
 # for the others; and of the onset within the wait.
 _MANY, _FEW, _ONSETS = (np.polynomial.legendre.leggauss(count) for count in (24, 8, 8))
@@ -82,13 +81,13 @@ def _chance_over(outlook: Outlook, years: Floats, node: Floats, node_weight: Flo
 
     after_onset = t[:, :, None] * (1 - _ONSET)
     new = normal_share(
-        (np.log(after_onset) + np.log(NEW_RATE_MEDIAN) - log_margin[:, :, None]) / NEW_RATE_LOG_SD
+        (np.log(after_onset) + np.log(RATE_MEDIAN) - log_margin[:, :, None]) / RATE_LOG_SD
     )
     begins = -np.expm1(-outlook.onsets_per_year[:, None] * t)
     beginning = begins * (new @ _ONSET_WEIGHT)
 
     jumps = -np.expm1(-JUMPS_PER_YEAR * t)
-    jumping = jumps * np.mean([normal_share(-margin / size) for size in JUMP_SIZES], axis=0)
+    jumping = jumps * np.mean([normal_share(-margin / size) for size in STEP_SIZES], axis=0)
     p = outlook.creep_probability[:, None]
     stays = (1 - (p * going_on + (1 - p) * beginning)) * (1 - jumping)
     return np.asarray(normal_share(-edge[:, 0]) + ((1 - stays) * weight).sum(axis=1))
