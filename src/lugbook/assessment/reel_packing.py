@@ -275,8 +275,8 @@ class _Search:
                 return True
             self.held[place].pop()
             self.room[place] += self.sizes[item]
-            if self.room[place] == self.sizes[item]:
-                return False  # a perfect fit that fails: no other place for this piece can do better
+            if self._tired() or self.room[place] == self.sizes[item]:
+                return False  # of a perfect fit that fails: no other place for this piece can do better
         return False
 
     def _tired(self) -> bool:
