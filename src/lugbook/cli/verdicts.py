@@ -102,12 +102,29 @@ def _words_of_lapsed(shifts: "Sequence[RoundShift]") -> list[str]:
 
 def _words_of_shifts(shifts: "Sequence[RoundShift]") -> list[str]:
     return [
-        f"Round {shift.round}: all {shift.spans_read} spans read {abs(shift.percent):.1f} % "
-        f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), most likely the meters and not "
-        "the joints; the verdicts allow for it."
+        f"Round {shift.round}: {_who_moved(shift)} read {abs(shift.percent):.1f} % "
+        f"{'high' if shift.percent > 0 else 'low'} (± {shift.u_percent:.1f}), {_what_it_was(shift)}."
         for shift in shifts
         if abs(shift.percent) >= WORTH_SAYING_PERCENT and abs(shift.percent) > 2 * shift.u_percent
     ]
+
+
+def _who_moved(shift: "RoundShift") -> str:
+    spans, checked = shift.spans_read, shift.check_standards_read > 0
+    if spans == 0:
+        return "the check standard"
+    if spans == 1:
+        return "the check standard and the one span" if checked else "the one span"
+    return "both spans" if spans == 2 else f"all {spans} spans"
+
+
+def _what_it_was(shift: "RoundShift") -> str:
+    if shift.spans_read == 1 and not shift.check_standards_read:
+        return (
+            "which may be the meters or the joint: with nothing else read beside it, the two cannot be told apart; read "
+            "other spans or a check standard in the same round"
+        )
+    return "most likely the meters and not the joints; the verdicts allow for it"
 
 
 def now_text(verdict: "SpanVerdict") -> str:
