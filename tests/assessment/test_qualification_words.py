@@ -78,9 +78,9 @@ SENTENCES = {
         "Sample 4 (2500 N) stands apart from the others (mean 4000 N); it is counted. Look for what was different.",
     ),
     "normality doubted": (
-        {"how": "strongly doubted", "count": 12.0},
+        {"how": "strongly doubted", "count": 12.0, "share_percent": 90.0, "confidence_percent": 95.0, "passes": 29.0},
         "The 12 pulls do not look normally scattered (strongly doubted), and the bound leans on that: it may be too "
-        "high.",
+        "high. Without it, 90 % at 95 % confidence takes 29 samples that all hold the minimum.",
     ),
     "failures mixed": (
         {"conductor broke": 2.0, "pulled out": 3.0},

@@ -1,7 +1,7 @@
 """Prints how soon creep is found by us, by general methods and by a clairvoyant, at the same false-alarm rate.
 
-Run: python tests/benchmarks/creep.py [--quick] [--seed N] [--json FILE]; without --quick some minutes on one core.
-Times are ratios measured in one run; no limits are asserted here.
+Run: PYTHONPATH=tests python tests/benchmarks/creep.py [--quick] [--seed N] [--json FILE]; without --quick some
+minutes on one core. Times are ratios measured in one run; no limits are asserted here.
 """
 
 import argparse

@@ -3,7 +3,8 @@
 import numpy as np
 from creep_builds import BAD_WIDTH, GAIN_SD, OWN_SD, Builds, invent_builds
 
-from lugbook.inference.looks import look_at_builds, look_at_each_round
+from looks_over_time import look_at_each_round
+from lugbook.inference.looks import look_at_builds
 
 RATES = (0.04, 0.08, 0.16)
 SURE = 0.9

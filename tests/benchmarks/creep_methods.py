@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from creep_builds import BAD_WIDTH, DAYS_PER_YEAR, Builds
 
-from lugbook.inference.looks import look_at_each_round
+from looks_over_time import look_at_each_round
 
 Score = Callable[[Builds], np.ndarray]
 

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 from invented_series import YEAR, invent_rounds, ramp
 
+from looks_over_time import look_at_each_round
 from lugbook.inference.creep import FALSE_ALARM_RATE
-from lugbook.inference.looks import Looks, look_at_each_round
+from lugbook.inference.looks import Looks
 
 
 def looked_at(

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from invented_series import YEAR, invent_rounds, ramp
 
+from looks_over_time import look_at_each_round
 from lugbook.inference.creep import assess_creep
-from lugbook.inference.looks import look_at_each_round
 
 
 def test_every_build_is_told_at_every_look_what_it_would_be_told_alone() -> None:

@@ -8,7 +8,6 @@ from lugbook.physics.joints import (
     drop_of_joint,
     joint_microohm,
     microohm_at_20_celsius,
-    reversed_pair_microohm,
 )
 
 
@@ -19,11 +18,6 @@ def test_a_millivolt_at_an_ampere_is_a_milliohm() -> None:
 def test_the_reading_at_zero_current_is_taken_off() -> None:
     # (0.86 - 0.02) mV / 100 A = 8.4 microohm.
     assert joint_microohm(0.86, 100.0, 0.02) == pytest.approx(8.4)
-
-
-def test_both_directions_cancel_what_does_not_turn_round() -> None:
-    # 0.84 mV of drop at 100 A with 0.05 mV of thermal voltage: +0.89 one way, -0.79 the other.
-    assert reversed_pair_microohm(0.89, -0.79, 100.0) == pytest.approx(8.4)
 
 
 def test_a_warm_joint_reads_high_and_a_cold_one_low() -> None:
@@ -49,7 +43,6 @@ def test_columns_of_readings_go_through_the_same_formulas() -> None:
     # 0.89 mV / 50 A = 17.8 microohm; / (1 + 0.00393 x 10) = 17.127.
     assert microohm == pytest.approx([8.4, 17.127], abs=0.0005)
     assert coefficient_doubt(celsius) == pytest.approx([0.0, 0.01134], abs=0.00001)
-    assert reversed_pair_microohm(drop, -drop, current) == pytest.approx([8.4, 17.8])
     assert microohm_at_20_celsius(microohm, 20.0) == pytest.approx(microohm)
 
 

@@ -7,7 +7,7 @@ from statistics import correlation, fmean, stdev
 
 import pytest
 
-from lugbook.physics.instruments import Accuracy, largest_error
+from lugbook.physics.instruments import Accuracy, gain_sd, own_sd
 from lugbook.physics.joints import joint_microohm
 from lugbook.units.uncertainty import combined_sd, covariance, effective_freedom, rectangular_sd
 
@@ -100,10 +100,12 @@ def test_a_meter_is_out_by_what_its_data_sheet_allows(
 ) -> None:
     drop_millivolt = microohm * ampere / 1000
 
-    errors = [
-        100 * largest_error(accuracy, drop_millivolt) / drop_millivolt
-        for accuracy in (Accuracy(0.5, 2, 0.1), Accuracy(0.15, 10, 0.01))
-    ]
+    errors = []
+    for accuracy in (Accuracy(0.5, 2, 0.1), Accuracy(0.15, 10, 0.01)):
+        # Bounds are sqrt 3 standard uncertainties; half a digit of rounding is not in the data sheet.
+        percent = 100 * sqrt(3) * gain_sd(accuracy)
+        counts = sqrt(3 * own_sd(accuracy) ** 2 - (accuracy.resolution / 2) ** 2)
+        errors.append(percent + 100 * counts / drop_millivolt)
 
     assert errors == pytest.approx([coarse, fine], abs=0.0501)
 

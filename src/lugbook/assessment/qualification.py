@@ -11,7 +11,13 @@ from lugbook.assessment.pull_minima import PullMinimum, conductor_newton
 from lugbook.assessment.reasons import Reason
 from lugbook.assessment.workmanship import checklist_item
 from lugbook.inference.samples import SampleSummary, summarise_samples
-from lugbook.inference.tolerance import CONFIDENCE, SHARE, share_proved_by_passes, student_quantile
+from lugbook.inference.tolerance import (
+    CONFIDENCE,
+    SHARE,
+    passes_needed,
+    share_proved_by_passes,
+    student_quantile,
+)
 from lugbook.physics.conductors import conductor_microohm
 from lugbook.units.sizes import Size
 
@@ -221,7 +227,13 @@ def _about_shape(pulls: Sequence[SamplePull], summary: SampleSummary) -> Iterato
         }
         yield Reason("outlier", numbers, "Grubbs's test, Rosner 1983 for several, 5 %")
     if summary.normality in ("doubted", "strongly doubted"):
-        how: dict[str, float | str] = {"how": summary.normality, "count": float(summary.count)}
+        how: dict[str, float | str] = {
+            "how": summary.normality,
+            "count": float(summary.count),
+            "share_percent": 100 * summary.share,
+            "confidence_percent": 100 * summary.confidence,
+            "passes": float(passes_needed(summary.share, summary.confidence)),
+        }
         yield Reason("normality doubted", how, "Anderson-Darling test, Stephens 1986")
 
 

@@ -111,7 +111,8 @@ def _outlier(n: Numbers) -> str:
 def _normality_doubted(n: Numbers) -> str:
     return (
         f"The {_whole(n, 'count')} pulls do not look normally scattered ({n['how']}), and the bound leans on that: "
-        "it may be too high."
+        f"it may be too high. Without it, {_percent(n, 'share_percent')} at {_percent(n, 'confidence_percent')} "
+        f"confidence takes {_whole(n, 'passes')} samples that all hold the minimum."
     )
 
 

@@ -121,8 +121,8 @@ def _who_moved(shift: "RoundShift") -> str:
 def _what_it_was(shift: "RoundShift") -> str:
     if shift.spans_read == 1 and not shift.check_standards_read:
         return (
-            "which may be the meters or the joint: with nothing else read beside it, the two cannot be told apart; read "
-            "other spans or a check standard in the same round"
+            "which may be the meters or the joint: with nothing else read beside it, the two cannot be told apart; "
+            "read other spans or a check standard in the same round"
         )
     return "most likely the meters and not the joints; the verdicts allow for it"
 

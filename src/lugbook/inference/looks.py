@@ -1,12 +1,12 @@
-"""What would have been said after each round: many builds assessed at the looks they had, all at once."""
+"""What would have been said of many builds, assessed all at once."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 
-from lugbook.inference.creep import FEWEST_READINGS, call_creeping, score_of, weigh_table
+from lugbook.inference.creep import call_creeping, score_of, weigh_table
 from lugbook.inference.rounds import estimate_rounds
 from lugbook.inference.series import Floats
 
@@ -17,7 +17,7 @@ CELLS_AT_ONCE = 100_000
 class Looks:
     """What assess_creep says of spans (S) of builds (B), each entry as it says it of the build alone."""
 
-    score: Floats  # (B, S), or (B, T, S) after each of T rounds; -inf where there were too few readings
+    score: Floats  # (B, S); -inf where there were too few readings
     creep_probability: Floats  # the same shape
     creeping: Floats  # 1 where the verdict is `creeping`
     rate_low: Floats  # 5 % point of the rate per year if it creeps; NaN where there were too few readings
@@ -35,25 +35,6 @@ def look_at_builds(
     blocks = [slice(at, at + at_once) for at in range(0, len(log_resistance), at_once)]
     parts = [_look(day, log_resistance[b], own_sd[b], gain_sd, spans) for b in blocks]
     return Looks(*(np.concatenate(piece) for piece in zip(*parts, strict=True)))
-
-
-def look_at_each_round(
-    day: Floats, log_resistance: Floats, own_sd: Floats, gain_sd: float, spans: slice = slice(None)
-) -> Looks:
-    """The same after each of the first n rounds, n = 1 .. T, day rising: (B, T, S)."""
-    gain = np.full(day.shape, gain_sd)
-    asked = log_resistance[:, spans, 0].shape
-    nothing = (
-        np.full(asked, -np.inf),
-        np.zeros(asked),
-        np.zeros(asked),
-        np.full(asked, np.nan),
-        np.full(asked, np.nan),
-    )
-    looks = [Looks(*nothing) for _ in day[: FEWEST_READINGS - 1]]
-    for n in range(FEWEST_READINGS, len(day) + 1):
-        looks.append(look_at_builds(day[:n], log_resistance[..., :n], own_sd[..., :n], gain[:n], spans))
-    return Looks(*(np.stack([getattr(look, f.name) for look in looks], axis=1) for f in fields(Looks)))
 
 
 def _look(day: Floats, y: Floats, own_sd: Floats, gain: Floats, spans: slice) -> tuple[Floats, ...]:

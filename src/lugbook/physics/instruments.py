@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from lugbook.physics.materials import Numbers
 from lugbook.units.uncertainty import combined_sd, rectangular_sd
 
 
@@ -57,11 +56,6 @@ def meter(ranges: list[MeterRange], least: float = 0.0, zero_offset: float = 0.0
     return Meter(tuple(by_top[top] for top in sorted(by_top)), least, zero_offset)
 
 
-def unlimited(accuracy: Accuracy) -> MeterRange:
-    """The range of a meter whose data sheet names no end of it."""
-    return MeterRange(accuracy, math.inf)
-
-
 def gain_sd(accuracy: Accuracy) -> float:
     """Relative standard uncertainty shared by all readings of one outing: the percentage, as bounds.
 
@@ -78,12 +72,3 @@ def own_sd(accuracy: Accuracy) -> float:
     """
     count_bound = accuracy.counts * accuracy.resolution
     return combined_sd((1, 1), (rectangular_sd(count_bound), rectangular_sd(accuracy.resolution / 2)))
-
-
-def largest_error(accuracy: Accuracy, reading: Numbers) -> Numbers:
-    """The most that the data sheet allows a reading to be out [unit of `resolution`].
-
-    percent / 100 |reading| + counts resolution. Example: 0.5 % + 2 counts of 0.1 mV on 0.4 mV is 0.202 mV,
-    half of what was read.
-    """
-    return abs(reading) * (accuracy.percent_of_reading / 100) + accuracy.counts * accuracy.resolution

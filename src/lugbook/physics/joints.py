@@ -19,17 +19,6 @@ def joint_microohm(
     return (drop_millivolt - zero_millivolt) / current_ampere * _MICROOHM_PER_MILLIVOLT_AND_AMPERE
 
 
-def reversed_pair_microohm(
-    forward_millivolt: Numbers, reversed_millivolt: Numbers, current_ampere: Numbers
-) -> Numbers:
-    """Resistance [microohm] from the drops [mV] under the same current [A] one way and then the other.
-
-    R = (V+ - V-) / (2 I), V- with its own sign, which is minus unless something else swamps the drop. Cancels
-    all that does not turn round with the current. Common low-resistance practice, seen in quoted copies.
-    """
-    return joint_microohm((forward_millivolt - reversed_millivolt) / 2, current_ampere)
-
-
 def microohm_at_20_celsius(microohm: Numbers, celsius: Numbers | float) -> Numbers:
     """What a copper joint that reads `microohm` at `celsius` [degC] would read at 20 degC [microohm].
 
