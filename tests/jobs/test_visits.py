@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from icalendar import Calendar
+
 from conftest import Shell
 
 READ = ("--at", "100 A", "--temp", "20 degC")
@@ -102,6 +104,71 @@ def test_nothing_due_is_said_and_makes_an_empty_calendar(shell: Shell) -> None:
 
     assert shell.does("due") == "Nothing is due.\n"
     assert shell.does("calendar", shell.folder / "v.ics") == f"{shell.folder / 'v.ics'}: 0 visits.\n"
+
+
+def events_of(shell: Shell, *words: str) -> dict[str, Any]:
+    """The events of the calendar file written now, by their identities."""
+    shell.does("calendar", shell.folder / "v.ics", *words)
+    calendar = Calendar.from_ical((shell.folder / "v.ics").read_bytes())
+    return {str(event["uid"]): event for event in calendar.walk("VEVENT")}
+
+
+def states(events: dict[str, Any]) -> list[tuple[str, str]]:
+    """The day of each event, and whether it stands."""
+    return [(str(event["dtstart"].dt), str(event["status"])) for event in events.values()]
+
+
+def test_what_is_written_twice_with_other_contents_is_newer_and_keeps_its_identity(
+    shell: Shell, clock: Any
+) -> None:
+    make_boat(shell)
+    before = events_of(shell)
+    shell.does("span", "amend", "C1A/crimp", "note=look behind it", "--reason", "forgot it")
+    clock.tick(60)
+
+    after = events_of(shell)
+
+    assert list(after) == list(before)
+    for uid, event in after.items():
+        assert event["sequence"] > before[uid]["sequence"]
+        assert event["dtstamp"].dt > before[uid]["dtstamp"].dt
+
+
+def test_a_visit_more_leaves_the_others_as_they_are(shell: Shell) -> None:
+    make_boat(shell)
+    later = list(events_of(shell))[1]
+
+    # A span never read is due at once, on the visit of today.
+    shell.does("span", "add", "B1", "--kind", "joint", "--place", "dry")
+    after = events_of(shell)
+
+    assert states({later: after[later]}) == [("2027-11-10", "CONFIRMED")]
+
+
+def test_a_visit_that_was_held_is_cancelled_and_stays_so_while_its_day_is_to_come(shell: Shell) -> None:
+    make_boat(shell)
+    held, later = events_of(shell)
+    shell.does("service", "record", "C1A/crimp", "--done", "remade", "--found", "1.5 mV", "--left", "0.8 mV", *READ)
+
+    said = shell.does("calendar", shell.folder / "v.ics")
+    after = events_of(shell)
+
+    assert said.endswith("2 visits, the first on 2026-12-10; 1 that stood in it before cancelled.\n")
+    assert {uid: str(event["status"]) for uid, event in after.items()}[held] == "CANCELLED"
+    assert later in after
+    assert held not in events_of(shell, "--on", "2026-11-11")  # a day that is past stays in the calendar as it was
+
+
+def test_a_visit_of_another_build_is_not_cancelled(shell: Shell) -> None:
+    make_boat(shell)
+    shell.does("build", "add", "Petrel")
+    shell.does("span", "add", "B1", "--kind", "joint", "--place", "dry", "--build", "Petrel")
+    every = events_of(shell)
+
+    one = events_of(shell, "--build", "Petrel")
+
+    assert len(every) == 3
+    assert [str(event["status"]) for event in one.values()] == ["CONFIRMED"]
 
 
 def test_a_calendar_that_cannot_be_written_is_refused(shell: Shell) -> None:

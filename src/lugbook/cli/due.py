@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
+from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, now, the_book, today
 from lugbook.cli.console import say, say_wrapped, show_json
 from lugbook.cli.tables import noun
 
@@ -49,12 +49,14 @@ def write(
     on: OnDay = None,
     build: OfBuild = None,
 ) -> None:
-    """Write every visit to come; importing the file again brings a calendar up to date."""
+    """Write every visit to come; written to the same file and imported again, it brings a calendar up to date."""
     from lugbook.jobs.calendars import write_visits
 
-    visits = write_visits(the_book(ctx), file, day_of_text(on, today()), build=build)
+    written = write_visits(the_book(ctx), file, day_of_text(on, today()), now(), build=build)
+    visits = written.visits
     first = f", the first on {visits[0].day}" if visits else ""
-    say(f"{file}: {len(visits)} visit{'' if len(visits) == 1 else 's'}{first}.")
+    cancelled = f"; {written.cancelled} that stood in it before cancelled" if written.cancelled else ""
+    say(f"{file}: {_counted(len(visits), 'visit')}{first}{cancelled}.")
 
 
 def _tell(visits: "tuple[Visit, ...]", day: "date") -> None:

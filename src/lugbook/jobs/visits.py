@@ -15,10 +15,9 @@ from lugbook.jobs.assessing import judge_book
 from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.rounds import list_rounds
-from lugbook.records.logbook import read_head
 from lugbook.records.questions import JUDGED, judged_readings
 from lugbook.records.store import Book
-from lugbook.records.tables import Instrument, Landing, Lug, Recipe, Span, Terminal
+from lugbook.records.tables import Build, Instrument, Landing, Lug, Recipe, Span, Terminal
 
 if TYPE_CHECKING:
     from lugbook.assessment.judging import SpanVerdict
@@ -71,10 +70,10 @@ class Visit:
     """One time aboard."""
 
     build: str
-    build_entry: int
-    """The first entry of the build: the same whatever was put right since."""
     number: int
     """One more than the rounds held before it."""
+    purpose: str
+    """What it is for: the first entry of the span due first, and how often that was read before."""
     day: date
     spans: tuple[DueSpan, ...]
     """The first due first."""
@@ -93,20 +92,24 @@ def plan_visits(
     with book.reading() as connection:
         directory = Directory(connection)
         newest = _newest_readings(connection, directory)
+        times_read = _times_read(connection, directory)
         for standing in standings:
             verdicts = [v for v in standing.judgement.verdicts if v.next_test is not None]
             days = visit_days([v.next_test for v in verdicts if v.next_test is not None], on)
             for number, day in enumerate(sorted(set(days)), start=1 + held.get(standing.build, 0)):
                 mine = [v for v, its_day in zip(verdicts, days, strict=True) if its_day == day]
                 if by is None or day <= by:
-                    visits.append(_visit(directory, newest, standing.build, number, day, mine))
+                    visits.append(_visit(directory, newest, times_read, standing.build, number, day, mine))
     return tuple(sorted(visits, key=lambda visit: (visit.day, visit.build)))
 
 
-def book_name(book: Book) -> str:
-    """The book's own name, which no other book has."""
-    with book.reading() as connection:
-        return read_head(connection).book
+def first_entries_of_builds(directory: Directory, build: str | None) -> dict[str, int]:
+    """The first entry of each build, or of the one named: the same whatever was put right since.
+
+    Raises NothingCalled.
+    """
+    rows = [directory.named_build(build)] if build else list(directory.rows(Build).values())
+    return {row["name"]: _first_entry(directory, row) for row in rows}
 
 
 def _rounds_held(book: Book) -> dict[str, int]:
@@ -117,17 +120,30 @@ def _rounds_held(book: Book) -> dict[str, int]:
 def _visit(
     directory: Directory,
     newest: Mapping[int, Row],
+    times_read: Mapping[int, int],
     build: str,
     number: int,
     day: date,
     verdicts: Sequence[SpanVerdict],
 ) -> Visit:
     row = directory.named_build(build)
-    first = min([row["id"], *(old for old, new in directory.history.heirs.items() if new == row["id"])])
     spans = [DueSpan(v.span, v.verdict, v.next_test, v.next_test_reason) for v in verdicts if v.next_test]
     spans.sort(key=lambda one: (one.next_test, one.span))
+    foremost = directory.need(Span, "span", spans[0].span, row["id"])
+    purpose = f"{_first_entry(directory, foremost)} {times_read.get(foremost['id'], 0)}"
     bring = _bring(directory, newest.get(row["id"]), row, day, verdicts)
-    return Visit(build, first, number, day, tuple(spans), bring)
+    return Visit(build, number, purpose, day, tuple(spans), bring)
+
+
+def _first_entry(directory: Directory, row: Row) -> int:
+    """The entry that a row began as, before it was ever put right."""
+    return int(min([row["id"], *(old for old, new in directory.history.heirs.items() if new == row["id"])]))
+
+
+def _times_read(connection: Connection, directory: Directory) -> dict[int, int]:
+    """How many readings each span has."""
+    span_id = JUDGED.index("span_id")
+    return Counter(directory.history.current(values[span_id]) for values in judged_readings(connection))
 
 
 def _bring(
