@@ -183,6 +183,22 @@ def test_on_paper_every_stop_has_its_row_and_every_page_its_number(
     assert [round(float(side) * 25.4 / 72, 1) for side in pages[0].mediabox[2:]] == list(millimetre)
 
 
+def test_a_sheet_says_the_day_then_the_caution_then_the_stops_in_walking_order(opened: Shell) -> None:
+    opened.does("round", "sheet", opened.folder / "sheet.pdf")
+
+    text = " ".join(PdfReader(opened.folder / "sheet.pdf").pages[0].extract_text().split())
+    in_order = [
+        "Round spring, Kittiwake", "day 2026-11-10", "read by owner", "meters MV1, CL1", "weather 8 °C, damp",
+        "load 100 A, steady", "Before you touch a cable.", "Write the current and the temperature when they change",
+        "no. span", "engine", "1 C01A/crimp", "0.8 mV", "100 A", "0.775 to 0.826", "2 C01B/crimp", "3 C02A/crimp",
+        "40 stops", "page 1 of",
+    ]  # fmt: skip
+    place = 0
+    for words in in_order:
+        assert words in text[place:], (words, text)
+        place = text.index(words, place) + len(words)
+
+
 def test_what_a_person_typed_is_never_read_as_markup(opened: Shell) -> None:
     opened.does("span", "add", HOSTILE, "--kind", "joint", "--place", "dry")
 
