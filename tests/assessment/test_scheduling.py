@@ -95,6 +95,34 @@ def test_less_accepted_risk_never_waits_longer() -> None:
     assert (np.diff(days[1]) >= 0).all(), "more room to the limit never brings the test forward"
 
 
+def test_spans_due_close_together_are_planned_on_one_day() -> None:
+    many = Outlook(*(np.full(3, value) for value in (0.7, 0.01, 0.0, 0.02, 0.2, 0.01)))
+    longest = np.array([700.0, 730.0, 1461.0])
+
+    plan = plan_tests(TODAY, np.full(3, LAST), np.full(3, RISK), np.zeros(3, bool), many, np.full(3, 0.05),
+                      np.full(3, 30.0), longest)  # fmt: skip
+
+    # Each waits its own longest; the second may be read from three quarters of its wait on, the third from 1096 days.
+    assert (plan.own_day - LAST).tolist() == [700, 730, 1461]
+    assert (plan.day - LAST).tolist() == [700, 700, 1461]
+    assert plan.companions.tolist() == [1, 1, 0]
+
+
+def test_an_assumed_rate_three_times_too_low_costs_at_most_three_times_the_accepted_chance() -> None:
+    margins = np.linspace(0.05, 1.0, 40)
+    assumed = Outlook(margins, *(np.full(40, value) for value in (0.01, 0.0, 0.02, 0.2, 0.01)))
+    truly = replace(assumed, onsets_per_year=np.full(40, 0.03))
+
+    plan = plan_tests(TODAY, np.full(40, LAST), np.full(40, RISK), np.zeros(40, bool), assumed, np.full(40, 0.05),
+                      np.full(40, 30.0), np.full(40, 730.0))  # fmt: skip
+
+    # Above what the shortest interval costs already, whatever is assumed.
+    free = plan.own_day - LAST > 30
+    wait = (plan.own_day - LAST) / YEAR
+    assert free.sum() > 20
+    assert (chance_over(truly, wait) <= 3 * 0.001 * wait)[free].all()
+
+
 @pytest.mark.parametrize("code", [NOW, LOOK_AGAIN, UNREAD])
 def test_what_cannot_wait_is_due_today(code: int) -> None:
     assert planned(STEADY, forced=code).day[0] == TODAY

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import pytest
 from icalendar import Calendar
 
 from conftest import Shell
@@ -84,6 +85,41 @@ def test_by_a_day_only_the_visits_until_then(shell: Shell) -> None:
     assert [visit["day"] for visit in visits_of(shell, "--by", "2027-11-10")] == ["2026-11-10", "2027-11-10"]
     assert [visit["day"] for visit in visits_of(shell, "--by", "2027-11-09")] == ["2026-11-10"]
     assert len(shell.tells("due", "--by", "2027-11-09")["due"]) == 1
+
+
+def test_who_accepts_less_risk_goes_aboard_sooner(shell: Shell) -> None:
+    make_boat(shell)
+    # 4.0 microohm under a limit of 4.8: the longest interval is too long for a thousandth of 5 %.
+    shell.does("span", "amend", "C1A/landing", "limit_microohm=4.8 microohm", "--reason", "the owner's own")
+
+    day = {
+        risk: next(one["next_test"] for one in shell.tells("due", "--accepted-risk", risk)["due"]
+                   if one["span"] == "C1A/landing")
+        for risk in ("1 %", "5 %", "50 %")
+    }  # fmt: skip
+    plain = shell.tells("due")
+    said = shell.does("due", "--accepted-risk", "1 %")
+
+    assert day["1 %"] < day["5 %"] < day["50 %"]
+    assert day["5 %"] in {one["next_test"] for one in plain["due"]}
+    assert shell.tells("due", "--accepted-risk", "1 %")["accepted_risk_percent"] == 1.0
+    assert said.splitlines()[-1] == (
+        "Accepted risk: 1 % in fifty years of a span, as asked; 5 % where nothing is said."
+    )
+    assert shell.does("calendar", shell.folder / "v.ics", "--accepted-risk", "1 %").endswith(".\n")
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ("0 %", 'The accepted risk "0 %" is outside 0.1 % to 50 %; look again at the number and its unit.'),
+        ("5", 'The accepted risk "5" has no unit; type it with its unit, like "2 %".'),
+    ],
+)
+def test_an_accepted_risk_that_is_none_is_refused(shell: Shell, typed: str, sentence: str) -> None:
+    shell.does("book", "new", shell.book)
+
+    assert shell.refuses("due", "--accepted-risk", typed) == sentence
 
 
 def test_two_builds_are_visited_apart(shell: Shell) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import erf
 
 import numpy as np
@@ -62,6 +62,12 @@ class Policy:
     # (IEEE 837, older editions: 1.5 times the first reading; memory). It never makes a span "over limit".
     working_limit_ratio: float = 1.5
     intervals: Mapping[str, Interval] = field(default_factory=lambda: INTERVALS)
+
+    def accepting(self, risk: float) -> Policy:
+        """The same with another accepted risk; that of each duty changes in proportion."""
+        share = risk / self.accepted_risk
+        by_duty = {duty: share * accepted for duty, accepted in self.accepted_by_duty.items()}
+        return replace(self, accepted_risk=risk, accepted_by_duty=by_duty)
 
 
 @dataclass(frozen=True)

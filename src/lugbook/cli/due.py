@@ -18,6 +18,14 @@ due = noun("What to test next, why, and what to bring.")
 calendar = noun("The visits to come, as a calendar file.")
 COMMANDS = {"due": due, "calendar": calendar}
 
+Risk = Annotated[
+    str | None,
+    typer.Option(
+        "--accepted-risk",
+        help="Chance of finding a span over its limit that you accept in fifty years of tests: "
+        '"5 %", if left out; of what starts, steers, pumps or grounds two fifths of it.',
+    ),
+]
 OnDay = Annotated[str | None, typer.Option("--on", help="What was known on this day; today, if left out.")]
 
 
@@ -26,6 +34,7 @@ def show(
     ctx: typer.Context,
     by: Annotated[str | None, typer.Option("--by", help="Only what is due by this day.")] = None,
     on: OnDay = None,
+    risk: Risk = None,
     build: OfBuild = None,
     as_json: AsJson = False,
 ) -> None:
@@ -33,13 +42,27 @@ def show(
     from lugbook.jobs.visits import plan_visits
 
     day = day_of_text(on, today())
-    visits = plan_visits(the_book(ctx), day, by=day_of_text(by, day) if by else None, build=build)
+    accepted = _risk(risk)
+    visits = plan_visits(
+        the_book(ctx), day, by=day_of_text(by, day) if by else None, build=build, accepted_risk=accepted
+    )
     if as_json:
-        show_json({"due": _facts_of_due(visits, day), "visits": [_facts_of(visit) for visit in visits]})
-    elif not visits:
+        show_json({
+            "accepted_risk_percent": None if accepted is None else 100 * accepted,
+            "due": _facts_of_due(visits, day),
+            "visits": [_facts_of(visit) for visit in visits],
+        })  # fmt: skip
+        return
+    if not visits:
         say("Nothing is due.")
-    else:
-        _tell(visits, day)
+        return
+    _tell(visits, day)
+    if accepted is not None:
+        from lugbook.assessment.scheduling import ACCEPTED_RISK
+
+        say("")
+        say(f"Accepted risk: {100 * accepted:g} % in fifty years of a span, as asked; "
+            f"{100 * ACCEPTED_RISK:g} % where nothing is said.")  # fmt: skip
 
 
 @calendar.command()
@@ -47,16 +70,27 @@ def write(
     ctx: typer.Context,
     file: Annotated[Path, typer.Argument(help="The file to write, for a calendar to import: visits.ics.")],
     on: OnDay = None,
+    risk: Risk = None,
     build: OfBuild = None,
 ) -> None:
     """Write every visit to come; written to the same file and imported again, it brings a calendar up to date."""
     from lugbook.jobs.calendars import write_visits
 
-    written = write_visits(the_book(ctx), file, day_of_text(on, today()), now(), build=build)
+    written = write_visits(
+        the_book(ctx), file, day_of_text(on, today()), now(), build=build, accepted_risk=_risk(risk)
+    )
     visits = written.visits
     first = f", the first on {visits[0].day}" if visits else ""
     cancelled = f"; {written.cancelled} that stood in it before cancelled" if written.cancelled else ""
     say(f"{file}: {_counted(len(visits), 'visit')}{first}{cancelled}.")
+
+
+def _risk(text: str | None) -> float | None:
+    """An accepted risk as typed, "2 %", as a share."""
+    from lugbook.units.fields import RISK_PERCENT
+    from lugbook.units.parsing import read_measured
+
+    return None if text is None else read_measured(text, RISK_PERCENT).value / 100
 
 
 def _tell(visits: "tuple[Visit, ...]", day: "date") -> None:

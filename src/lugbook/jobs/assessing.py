@@ -74,17 +74,25 @@ class SpanView:
     """There is cable between the probes, and what a millimetre of it adds is known."""
 
 
-def judge_book(book: Book, on: date, *, build: str | None = None) -> tuple[Standing, ...]:
-    """The verdict on every span of the book, or of one build. Raises NothingCalled."""
+def judge_book(
+    book: Book, on: date, *, build: str | None = None, accepted_risk: float | None = None
+) -> tuple[Standing, ...]:
+    """The verdict on every span of the book, or of one build. Raises NothingCalled.
+
+    accepted_risk: that a span is over its limit at a test, in fifty years of it; that of the policy, if None.
+    """
     with book.reading() as connection:
         gathered = gather_evidence(connection, on, build)
         other = {evidence.build: tags_not_crimped(connection, evidence.build) for evidence in gathered}
     if not gathered:
         return ()
     from lugbook.assessment.judging import judge_build
+    from lugbook.assessment.standing import Policy
 
+    policy = Policy() if accepted_risk is None else Policy().accepting(accepted_risk)
     return tuple(
-        Standing(evidence.build, judge_build(on, evidence), other[evidence.build]) for evidence in gathered
+        Standing(evidence.build, judge_build(on, evidence, policy), other[evidence.build])
+        for evidence in gathered
     )
 
 

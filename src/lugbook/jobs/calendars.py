@@ -33,15 +33,21 @@ class WrittenVisits:
 
 
 def write_visits(
-    book: Book, path: Path, on: date, now: datetime, *, build: str | None = None
+    book: Book,
+    path: Path,
+    on: date,
+    now: datetime,
+    *,
+    build: str | None = None,
+    accepted_risk: float | None = None,
 ) -> WrittenVisits:
     """Write every visit to come; what stood in that file before and is due no more is cancelled in it.
 
-    Raises NothingCalled, FileUnwritable.
+    accepted_risk: as of `judge_book`. Raises NothingCalled, FileUnwritable.
     """
     from lugbook.reports.calendar_file import write_calendar
 
-    visits = plan_visits(book, on, build=build)
+    visits = plan_visits(book, on, build=build, accepted_risk=accepted_risk)
     with book.reading() as connection:
         head = read_head(connection)
         entries = first_entries_of_builds(Directory(connection), build)

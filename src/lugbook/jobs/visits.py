@@ -81,10 +81,18 @@ class Visit:
 
 
 def plan_visits(
-    book: Book, on: date, *, by: date | None = None, build: str | None = None
+    book: Book,
+    on: date,
+    *,
+    by: date | None = None,
+    build: str | None = None,
+    accepted_risk: float | None = None,
 ) -> tuple[Visit, ...]:
-    """The visits to come, the soonest first; only those until a day, where one is given. Raises NothingCalled."""
-    standings = judge_book(book, on, build=build)
+    """The visits to come, the soonest first; only those until a day, where one is given. Raises NothingCalled.
+
+    accepted_risk: as of `judge_book`.
+    """
+    standings = judge_book(book, on, build=build, accepted_risk=accepted_risk)
     if not standings:
         return ()
     held = _rounds_held(book)

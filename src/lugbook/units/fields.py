@@ -157,6 +157,9 @@ INSULATION_CELSIUS = _field(
 PERCENT_OF_READING = _field(
     "percent_of_reading", "accuracy", _PERCENT, 0, 50, example="0.5 %", stem="percent_of_reading"
 )
+RISK_PERCENT = _field(
+    "risk_percent", "accepted risk", _PERCENT, 0.1, 50, example="2 %", stem="risk_percent"
+)
 CHANGE_PERCENT = _field(
     "change_percent", "change", _PERCENT, 0.1, 1_000, example="10 %", stem="change_percent"
 )
