@@ -66,6 +66,14 @@ def test_a_trial_of_which_little_is_known_says_so() -> None:
         assert text in drawn
 
 
+def test_a_setting_whose_resistance_was_not_measured_says_so_beside_one_that_was() -> None:
+    both = tell_trial(
+        [("R1", "13 hex", evidence(9900, 10300, 10100)), ("R2", "14 hex", evidence(8000, 8200, measured=False))]
+    )
+
+    assert draw_trial(both, "svg").decode().count(">not measured<") == 1
+
+
 def test_samples_stand_side_by_side_around_their_setting() -> None:
     assert beside(2, 0) == []
     assert beside(2, 1) == [2.0]

@@ -108,9 +108,14 @@ def draw_ratios(axes: Axes, settings: Sequence[TriedSetting]) -> None:
     colour, shape = SERIES_LOOKS[3]
     for place, setting in enumerate(settings):
         axes.plot(beside(place, len(setting.ratios)), setting.ratios, shape, color=colour, markersize=4.5)
-        if setting.ratios:
-            mean = sum(setting.ratios) / len(setting.ratios)
-            axes.hlines(mean, place - HALF, place + HALF, color=INK, linewidth=1.0)
+        if not setting.ratios:
+            axes.text(
+                place, 0.4, "not measured", transform=axes.get_xaxis_transform(), ha="center", color=FAINT,
+                fontsize=7.5, rotation=0 if len(settings) <= 4 else 90,
+            )  # fmt: skip
+            continue
+        mean = sum(setting.ratios) / len(setting.ratios)
+        axes.hlines(mean, place - HALF, place + HALF, color=INK, linewidth=1.0)
     every = [ratio for setting in settings for ratio in setting.ratios]
     limit = settings[0].ratio_limit
     low, high = min([*every, limit]), max([*every, limit])
@@ -119,8 +124,6 @@ def draw_ratios(axes: Axes, settings: Sequence[TriedSetting]) -> None:
     axes.axhline(limit, color=LIMIT, linewidth=1.4, linestyle="-.")
     name_limit(axes, -0.5, limit, f"limit {limit:g} times")
     axes.set_ylabel("resistance (times an equal length)")
-    if not every:
-        axes.text(0.5, 0.4, "not measured", transform=axes.transAxes, ha="center", color=FAINT)
 
 
 def name_limit(axes: Axes, x: float, y: float, text: str) -> None:
