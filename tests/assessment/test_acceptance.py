@@ -45,7 +45,7 @@ def test_a_reading_is_held_against_an_equal_length_of_its_conductor(microohm: fl
 
     assert found.verdict == verdict
     assert (found.value, found.limit) == (pytest.approx(microohm / 7.82, abs=0.001), 1.1)
-    assert found.source == "DL/T 765.1, written for piercing clamps, used here by analogy"
+    assert found.source == "DL/T 765.1, written for piercing clamps, used here by analogy, 2001 edition"
     assert found.provenance == "seen in a quoted copy"
 
 

@@ -236,7 +236,7 @@ def against_proof_pull(pull: ProofPull | None, minimum: PullMinimum | None = Non
         verdict, says = _judge_proof(pull, most)
     value = pull.newton if pull else None
     return CriterionResult(
-        "proof pull", verdict, value, most, "N", RETENTION_SHARE.source, RETENTION_SHARE.provenance, says
+        "proof pull", verdict, value, most, "N", RETENTION_SHARE.cited, RETENTION_SHARE.provenance, says
     )
 
 
@@ -295,5 +295,5 @@ def _result(
     criterion: Criterion, code: str, verdict: str, value: float | None, unit: str, says: str
 ) -> CriterionResult:
     return CriterionResult(
-        code, verdict, value, criterion.limit, unit, criterion.source, criterion.provenance, says
+        code, verdict, value, criterion.limit, unit, criterion.cited, criterion.provenance, says
     )

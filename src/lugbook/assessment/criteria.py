@@ -26,6 +26,12 @@ class Criterion:
     provenance: str  # one of the words above
 
     @property
+    def cited(self) -> str:
+        """Source and edition in one line."""
+        edition = f"{self.edition} edition" if self.edition.isdecimal() else self.edition
+        return ", ".join(part for part in (self.source, edition) if part)
+
+    @property
     def from_memory(self) -> bool:
         """A lead to be checked, and to be marked wherever it is shown."""
         return self.provenance == MEMORY

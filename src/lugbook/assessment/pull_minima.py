@@ -66,6 +66,12 @@ class PullMinimum:
     note: str  # '' or what to know before leaning on it
 
     @property
+    def cited(self) -> str:
+        """Source and edition in one line."""
+        edition = f"edition {self.edition}" if self.edition.startswith("not stated") else self.edition
+        return ", ".join(part for part in (self.source, edition) if part)
+
+    @property
     def from_memory(self) -> bool:
         """A lead to be checked, and to be marked wherever it is shown."""
         return self.provenance == MEMORY

@@ -252,7 +252,7 @@ def _against_minimum(
             "minimum_newton": minimum.newton,
             "standard": minimum.standard,
         }
-        yield Reason("below minimum", numbers, minimum.source)
+        yield Reason("below minimum", numbers, minimum.cited)
     elif summary.lower_bound is not None:
         numbers = {
             "bound_newton": summary.lower_bound,
@@ -263,7 +263,7 @@ def _against_minimum(
             "standard": minimum.standard,
         }
         proved = summary.lower_bound >= minimum.newton
-        yield Reason("pull proved" if proved else "pull not proved", numbers, minimum.source)
+        yield Reason("pull proved" if proved else "pull not proved", numbers, minimum.cited)
     percent = 100 * minimum.newton / conductor_newton(evidence.area_mm2)
     worth: dict[str, float | str] = {
         "standard": minimum.standard,
@@ -271,9 +271,9 @@ def _against_minimum(
         "newton": minimum.newton,
         "percent": percent,
     }
-    yield Reason("worth", worth, minimum.source)
+    yield Reason("worth", worth, minimum.cited)
     if minimum.from_memory:
-        yield Reason("minimum from memory", {"standard": minimum.standard}, minimum.source)
+        yield Reason("minimum from memory", {"standard": minimum.standard}, minimum.cited)
 
 
 def _about_resistance(evidence: RecipeEvidence, ratios: SampleSummary) -> Iterator[Reason]:
@@ -292,7 +292,7 @@ def _about_resistance(evidence: RecipeEvidence, ratios: SampleSummary) -> Iterat
         code = "resistance high"
     else:
         code = "resistance in doubt"
-    yield Reason(code, numbers, evidence.equal_length.source)
+    yield Reason(code, numbers, evidence.equal_length.cited)
 
 
 def _about_looks(evidence: RecipeEvidence) -> Iterator[Reason]:

@@ -32,7 +32,7 @@ def facts_of_proof(proof: "Proof") -> dict[str, Any]:
             "share": pull.share,
             "confidence": pull.confidence,
             "minimum_newton": _rounded(minimum.newton if minimum else None, 1),
-            "minimum_source": source_of(minimum) if minimum else None,
+            "minimum_source": minimum.cited if minimum else None,
             "minimum_provenance": minimum.provenance if minimum else None,
             "standard": proof.standard,
         },
@@ -41,26 +41,19 @@ def facts_of_proof(proof: "Proof") -> dict[str, Any]:
             "mean": _rounded(ratio.mean, 4),
             "sd": _rounded(ratio.sd, 4),
             "limit": proof.evidence.equal_length.limit,
-            "source": proof.evidence.equal_length.source,
+            "source": proof.evidence.equal_length.cited,
             "provenance": proof.evidence.equal_length.provenance,
         },
         "minima": [
             {
                 "standard": one.standard, "newton": round(one.newton, 1), "stated": one.stated,
                 "percent_of_conductor": round(100 * one.newton / proof.strength_newton, 1),
-                "source": source_of(one), "provenance": one.provenance, "chosen": one.standard == proof.standard,
+                "source": one.cited, "provenance": one.provenance, "note": one.note or None,
+                "chosen": one.standard == proof.standard,
             }
             for one in proof.minima
         ],
     }  # fmt: skip
-
-
-def source_of(minimum: "PullMinimum") -> str:
-    """Source and edition in one line."""
-    edition = minimum.edition
-    if edition.startswith("not stated"):
-        edition = f"edition {edition}"
-    return ", ".join(filter(None, (minimum.source, edition)))
 
 
 def pairs_of_proof(proof: "Proof") -> Pairs:
@@ -96,7 +89,7 @@ def minimum_line(minimum: "PullMinimum") -> str:
     """One minimum with its source and how it is known."""
     from lugbook.assessment.pull_minima import word_minimum
 
-    return f"{word_minimum(minimum)} ({source_of(minimum)}; {minimum.provenance})"
+    return f"{word_minimum(minimum)} ({minimum.cited}; {minimum.provenance})"
 
 
 def minima_table(proof: "Proof") -> Table:
@@ -114,11 +107,12 @@ def minima_table(proof: "Proof") -> Table:
         rows.append(
             [
                 one.standard, word_number(one.newton),
-                f"{part:.0f} %", "" if stated.endswith(" N") else stated, held, chosen, one.provenance, source_of(one),
+                f"{part:.0f} %", "" if stated.endswith(" N") else stated, held, chosen, one.provenance,
+                "; ".join(filter(None, (one.cited, one.note))),
             ]
         )  # fmt: skip
     headings = ("standard", "asks N", "of the conductor", "stated", "bound reaches it", "chosen")
-    return (*headings, "how we know it", "source"), rows
+    return (*headings, "how we know it", "source; note"), rows
 
 
 def facts_of_comparison(compared: "Compared") -> dict[str, Any]:
