@@ -9,16 +9,7 @@ from freezegun import freeze_time
 
 from conftest import NOW, Shell
 from invented_report import photo
-
-UL = "UL 486A-486B"
-PART = ("--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--strip", "26 mm")
-# Pounds-force of five samples by die; by hand the means are 1950, 2300, 2040 and 1500 lbf.
-PULLS = {
-    "12": (1910, 1990, 1930, 1970, 1950),
-    "13": (2250, 2350, 2280, 2320, 2300),
-    "14": (2000, 2080, 2020, 2060, 2040),
-    "15": (1480, 1520, 1490, 1510, 1500),
-}
+from proved_crimp import PART, UL, enter_trial, make_cable
 
 
 @pytest.fixture(scope="module")
@@ -52,68 +43,6 @@ def made(shell: Shell, made_book: Path) -> Shell:
     """A shell on a copy of the book with the cable."""
     shutil.copy(made_book, shell.book)
     return shell
-
-
-def enter_trial(shell: Shell) -> None:
-    """Four recipes, five samples of each, one standard."""
-    shell.does("book", "new", shell.book)
-    shell.does("build", "add", "My boat", "--zone", "Europe/Lisbon")
-    shell.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned", "--class", "class 5")
-    shell.does("lug", "add", "2/0 M10", "--barrel", "2/0 AWG", "--wall", "1.8 mm")
-    for die in PULLS:
-        shell.does("recipe", "add", f"R{die}", *PART, "--die", f"{die} hex", "--presses", "2")
-    rows = "".join(
-        f"R{die},{number},2026-11-0{number},{pull},pulled out\n"
-        for die, pulls in PULLS.items()
-        for number, pull in enumerate(pulls, start=1)
-    )
-    shell.does(
-        "import", "pulls", shell.file("pulls.csv", f"recipe,sample,pulled_at,pull_lbf,failure\n{rows}")
-    )
-    # 76 mm of this cable are 20.3 microohm at 20 degC: 2.07 mV at 100 A is 1.02 times as much.
-    rows = "".join(
-        f"R{die},{number},2026-11-0{number},{'2.40' if die == '15' else '2.07'},100,20,76,"
-        f"{'yes' if die == '12' else 'no'},0\n"
-        for die in PULLS
-        for number in range(1, 6)
-    )
-    headings = (
-        "recipe,sample,tested_at,drop (mV),current_ampere,joint_celsius,length_millimetre,ears,strands_cut\n"
-    )
-    shell.does("import", "samples", shell.file("samples.csv", headings + rows))
-    shell.does("recipe", "choose-standard", *(f"R{die}" for die in PULLS), "--standard", UL, "--by", "owner")
-
-
-def make_cable(trial: Shell) -> None:
-    """Two meters, one landing, one cable made at both ends and read."""
-    accuracy = ("--percent", "0.5 %", "--counts", "3", "--resolution")
-    trial.does("instrument", "add", "bench meter", "--kind", "millivoltmeter", *accuracy, "0.01 mV")
-    trial.does("instrument", "add", "clamp", "--kind", "clamp", *accuracy, "0.1 A")
-    trial.does(
-        "landing", "add", "start post", "--kind", "post", "--torque", "11 N m", "--maker-torque", "12 N m"
-    )
-    trial.does(
-        *(
-            "cable",
-            "add",
-            "C12",
-            "--conductor",
-            "2/0 tinned",
-            "--length",
-            "1.80 m",
-            "--from",
-            "engine",
-            "--to",
-        ),
-        *("bilge", "--circuit", "start", "--current", "250 A", "--system", "12 V", "--budget", "3 %"),
-    )
-    trial.does(
-        "terminal", "make", "C12A", "C12B", "--recipe", "R13", "--by", "owner", "--landing", "start post"
-    )
-    meters = ("--voltmeter", "bench meter", "--ammeter", "clamp")
-    for end, drop in (("C12A", "2.10 mV"), ("C12B", "2.08 mV")):
-        trial.does("span", "amend", f"{end}/crimp", "probe_millimetre=50 mm", "--reason", "measured")
-        trial.does("reading", "add", f"{end}/crimp", drop, "--at", "100 A", "--temp", "20 degC", *meters)
 
 
 def criterion(shell: Shell, end: str, name: str) -> dict[str, object]:
@@ -169,6 +98,8 @@ def test_the_minima_stand_side_by_side_with_what_they_are_worth(trial: Shell) ->
     assert list(minima) == ["ABYC E-11", UL, "SAE AS7928", "IEC 61238-1", "60 % of wire"]
     assert minima["ABYC E-11"]["provenance"] == "memory"
     assert minima["ABYC E-11"]["percent_of_conductor"] == pytest.approx(4.1)  # 150 of 3658 lbf
+    assert minima["60 % of wire"]["note"] == "wire taken as annealed copper, 35 000 psi"
+    assert "wire taken as annealed" in said
     assert f"{UL} asks for 300 lbf: that is 1330 N, 8 % of what this conductor can hold." in said
 
 
@@ -372,6 +303,13 @@ def test_a_soldered_joint_is_said_to_be_one_wherever_it_is_shown(made: Shell) ->
     assert "soldered, not crimped\n" in made.does("span", "show", "C90A/crimp")
     assert "Not crimped: C90A/crimp (soldered).\n" in made.does("status")
     assert "bilge, soldered" in picture.read_text(encoding="utf-8")
+    assert "joined     soldered, not crimped\n" in made.does("history", "C90A/crimp")
+    assert "made by recipe old, soldered" in made.does("history", "C90A/crimp")
+    assert made.tells("history", "C90A/crimp")["joining"] == "soldered"
+    assert "C90A/crimp (soldered)" in made.does("due")
+    assert [one["joining"] for one in made.tells("due")["due"] if one["span"] == "C90A/crimp"] == ["soldered"]
+    assert [one["joining"] for one in made.tells("terminal", "list")["terminals"]] == [None, None, "soldered"]
+    assert "joining" in made.does("terminal", "list").splitlines()[0]
 
 
 def test_a_photo_of_a_section_is_kept_with_its_sample(trial: Shell) -> None:

@@ -117,7 +117,7 @@ def _by_reason(visit: "Visit", day: "date") -> list[tuple[str, list[str]]]:
     for one in visit.spans:
         late = one.next_test < day
         reason = f"overdue since {one.next_test}. {one.reason}" if late else one.reason
-        grouped.setdefault((not late, reason), []).append(one.span)
+        grouped.setdefault((not late, reason), []).append(one.said)
     return [(reason, tags) for (_, reason), tags in sorted(grouped.items(), key=lambda item: item[0][0])]
 
 
@@ -127,12 +127,14 @@ def _counted(count: int, noun: str) -> str:
 
 def _facts_of_due(visits: "tuple[Visit, ...]", day: "date") -> list[dict[str, Any]]:
     found = sorted(
-        (one.next_test, visit.build, one.span, one.reason) for visit in visits for one in visit.spans
+        (one.next_test, visit.build, one.span, one.reason, one.joining)
+        for visit in visits
+        for one in visit.spans
     )
     return [
         {"span": span, "build": build, "next_test": next_test.isoformat(), "reason": reason,
-         "overdue": next_test < day}
-        for next_test, build, span, reason in found
+         "overdue": next_test < day, "joining": joining or None}
+        for next_test, build, span, reason, joining in found
     ]  # fmt: skip
 
 

@@ -30,11 +30,11 @@ def show(
     told = tell_history(the_book(ctx), day_of_text(on, today()), tag, build=build)
     view = told.view
     if as_json:
-        show_json(
-            {**facts_of(view.build, view.verdict), "events": [_facts(e, view.zone) for e in told.events]}
-        )
+        facts = {**facts_of(view.build, view.verdict), "joining": view.joining or None}
+        show_json({**facts, "events": [_facts(e, view.zone) for e in told.events]})
         return
-    show_facts(pairs_of(view.build, view.verdict))
+    joined = [("joined", f"{view.joining}, not crimped")] if view.joining else []
+    show_facts([*pairs_of(view.build, view.verdict), *joined])
     say("")
     rows = [_row(event, view.zone) for event in told.events]
     if rows:

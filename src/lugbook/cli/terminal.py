@@ -1,7 +1,7 @@
 """The noun `terminal`."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -96,5 +96,11 @@ def show(
     show_table(*answers_table(page), wrap=(1,))
 
 
-add_listing(terminal, "terminals", "terminal on end", show=False)
+def _with_joinings(book: Any, listing: Any) -> Any:  # Any: jobs load only when a command runs
+    from lugbook.jobs.joinings import with_joinings
+
+    return with_joinings(book, listing)
+
+
+add_listing(terminal, "terminals", "terminal on end", show=False, more=_with_joinings)
 add_amending(terminal, "terminals", "cable end")

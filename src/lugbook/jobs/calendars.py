@@ -98,7 +98,7 @@ def _event(mark: str, visit: Visit) -> CalendarEvent:
 
     count = len(visit.spans)
     lines = [
-        f"{one.span}: {one.verdict}, due {one.next_test.isoformat()}. {one.reason}" for one in visit.spans
+        f"{one.said}: {one.verdict}, due {one.next_test.isoformat()}. {one.reason}" for one in visit.spans
     ]
     bring = list(words_of_bring(visit.bring))
     return CalendarEvent(

@@ -12,6 +12,7 @@ from sqlalchemy import Connection
 from lugbook.jobs.assessing import SpanReading, SpanView, view_span
 from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.evidence import end_of
+from lugbook.jobs.joinings import joining_of_terminal
 from lugbook.jobs.listing import KINDS, text_of
 from lugbook.records.facts import Fact
 from lugbook.records.questions import all_rows, row_by_id
@@ -102,6 +103,8 @@ def _terminals(directory: Directory, span: Row) -> Iterator[Event]:
             continue
         landing = directory.name(Landing, row["landing_id"])
         says = f"made by recipe {directory.name(Recipe, row['recipe_id'])}"
+        joining = joining_of_terminal(directory, row)
+        says += f", {joining}" if joining else ""
         says += f", on {landing}" if landing else ""
         yield Event(
             row["made_at"],

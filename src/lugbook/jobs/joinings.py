@@ -1,12 +1,19 @@
 """Which joints are not crimped: soldered or clamped ones, met on old wiring, are said so wherever they are shown."""
 
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection
 
 from lugbook.jobs.directory import Directory, Row
 from lugbook.records.store import Book
 from lugbook.records.tables_build import Span, Terminal
+
+if TYPE_CHECKING:
+    from lugbook.jobs.listing import Listing
+
+CRIMPED = "crimped"
 
 
 def not_crimped(directory: Directory) -> Mapping[int, str]:
@@ -24,7 +31,7 @@ def not_crimped(directory: Directory) -> Mapping[int, str]:
     for span in directory.rows(Span).values():
         terminal = newest.get(current(span["cable_end_id"] or 0))
         joining = other.get(current(terminal["recipe_id"])) if terminal else None
-        if span["kind"] == "crimp" and joining and joining != "crimped":
+        if span["kind"] == "crimp" and joining and joining != CRIMPED:
             found[span["id"]] = str(joining)
     return found
 
@@ -40,6 +47,25 @@ def tags_not_crimped(connection: Connection, build: str) -> dict[str, str]:
         for identity, joining in found.items()
         if directory.build_of(Span, spans[identity]) == build_id
     }
+
+
+def joining_of_terminal(directory: Directory, terminal: Row) -> str:
+    """How a terminal is joined to its cable; '' where it is crimped."""
+    from lugbook.records.tables_parts import Recipe
+
+    joining = directory.row(Recipe, terminal["recipe_id"])["joining"]
+    return "" if joining in (None, CRIMPED) else str(joining)
+
+
+def with_joinings(book: Book, listing: "Listing") -> "Listing":
+    """A listing of terminals with one more heading, how each is joined; '' where it is crimped."""
+    with book.reading() as connection:
+        directory = Directory(connection)
+        joined = [
+            joining_of_terminal(directory, directory.row(Terminal, identity)) for identity in listing.identities
+        ]
+    rows = tuple((*row, joining) for row, joining in zip(listing.rows, joined, strict=True))
+    return replace(listing, headings=(*listing.headings, "joining"), rows=rows)
 
 
 def joining_of(book: Book, build: str, tag: str) -> str:

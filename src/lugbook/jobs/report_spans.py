@@ -9,6 +9,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from lugbook.assessment.criteria import MEMORY, PRACTICE
+from lugbook.jobs.joinings import not_crimped
 from lugbook.jobs.report_scope import Scope
 from lugbook.records.tables import Span
 from lugbook.reports.sparklines import Trend
@@ -31,7 +32,12 @@ def span_entries(scope: Scope, told: BuildStory | None) -> dict[str, SpanEntry]:
     if told is None:
         return {}
     drawn = _drawn(told)
-    return {story.span: _entry(scope, story, story.span in drawn) for story in told.spans}
+    joined = {scope.directory.name(Span, identity): how for identity, how in not_crimped(scope.directory).items()
+              if scope.directory.build_of(Span, scope.directory.row(Span, identity)) == scope.build["id"]}  # fmt: skip
+    return {
+        story.span: _entry(scope, story, story.span in drawn, joined.get(story.span, ""))
+        for story in told.spans
+    }
 
 
 def _drawn(told: BuildStory) -> frozenset[str]:
@@ -43,7 +49,7 @@ def _drawn(told: BuildStory) -> frozenset[str]:
     return frozenset(story.span for story in serious[:MOST_PICTURES])
 
 
-def _entry(scope: Scope, story: SpanStory, has_picture: bool) -> SpanEntry:
+def _entry(scope: Scope, story: SpanStory, has_picture: bool, joining: str) -> SpanEntry:
     from lugbook.assessment.reasons import word_reason
 
     verdict = story.verdict
@@ -59,13 +65,14 @@ def _entry(scope: Scope, story: SpanStory, has_picture: bool) -> SpanEntry:
         first_on=_day(story.days[0]) if len(story.days) else "",
         now=_now(verdict),
         now_on=_day(story.days[-1]) if len(story.days) and verdict.microohm_20c is not None else "",
+        joining=joining,
         limit="" if verdict.limit_microohm is None else f"{verdict.limit_microohm:g} µΩ",
         rate=_rate(verdict),
         readings=len(story.days),
         next_test="" if next_test is None else next_test.isoformat(),
         is_overdue=next_test is not None and next_test < scope.on,
         trend=_trend(story),
-        picture=_picture(story) if has_picture else "",
+        picture=_picture(story, joining) if has_picture else "",
     )
 
 
@@ -100,10 +107,10 @@ def _trend(story: SpanStory) -> Trend | None:
     )
 
 
-def _picture(story: SpanStory) -> str:
+def _picture(story: SpanStory, joining: str) -> str:
     from lugbook.reports.plots import draw_span
 
-    return draw_span(story, "svg").decode()
+    return draw_span(story, "svg", joined=joining).decode()
 
 
 def _day(days: float) -> str:

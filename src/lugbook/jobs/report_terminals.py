@@ -13,6 +13,7 @@ from lugbook.assessment.qualification_words import word_proof
 from lugbook.assessment.trial_story import tell_trial
 from lugbook.assessment.workmanship import summarise_workmanship, word_workmanship
 from lugbook.jobs.directory import Row
+from lugbook.jobs.joinings import CRIMPED, joining_of_terminal
 from lugbook.jobs.listing import text_of
 from lugbook.jobs.report_acceptance import word_as_made
 from lugbook.jobs.report_scope import Scope
@@ -83,6 +84,7 @@ def _terminal(
         landing=_landing(scope, row["landing_id"]),
         place=end["place"] or "",
         spans=spans,
+        joining=joining_of_terminal(directory, row),
         look=_look(scope, row),
         proof=proofs.get(row["id"], ""),
         earlier=f"Remade: this end had a terminal before, made {earlier}." if earlier else "",
@@ -147,13 +149,18 @@ def recipe_entries(scope: Scope) -> tuple[RecipeEntry, ...]:
 
 def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEntry:
     directory = scope.directory
-    lug = directory.row(Lug, row["lug_id"])
+    lug, conductor = directory.row(Lug, row["lug_id"]), directory.row(Conductor, row["conductor_id"])
+    strands = ", ".join(part for part in (conductor["strands"], conductor["strand_class"]) if part)
     plating = f"{lug['plating']} plated" if lug["plating"] else ""
+    wall = f"wall {lug['wall_millimetre']:g} mm" if lug["wall_millimetre"] else ""
     facts = (
-        ("conductor", _conductor(directory.row(Conductor, row["conductor_id"]))),
-        ("lug", ", ".join(part for part in (lug["name"], lug["material"], plating) if part)),
+        ("conductor", _conductor(conductor)),
+        *((("strands", strands),) if strands else ()),
+        ("lug", ", ".join(part for part in (lug["name"], lug["material"], plating, wall) if part)),
+        *((("joined", f"{row['joining']}, not crimped"),) if row["joining"] not in (None, CRIMPED) else ()),
         ("tool and die", f"{directory.name(Tool, row['tool_id'])}, {row['die']}"),
-        ("presses", text_of(row["presses"])),
+        ("presses", ", ".join(part for part in (text_of(row["presses"]), row["press_order"]) if part)),
+        *((("across the crimp", f"{row['crimp_millimetre']:g} mm"),) if row["crimp_millimetre"] else ()),
         ("strip length", f"{row['strip_millimetre']:g} mm"),
         ("sealing", row["sealing"] or "not recorded"),
         ("compound", row["compound"] or "not recorded"),

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection
 
 from lugbook.assessment.visiting import visit_days
-from lugbook.jobs.assessing import judge_book
+from lugbook.jobs.assessing import Standing, judge_book
 from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.rounds import list_rounds
@@ -34,6 +34,13 @@ class DueSpan:
     verdict: str
     next_test: date
     reason: str
+    joining: str
+    """Soldered or clamped; '' where the joint is crimped, or nothing is known of it."""
+
+    @property
+    def said(self) -> str:
+        """Its tag, and how it is joined where it is not crimped: "C90A/crimp (soldered)"."""
+        return f"{self.span} ({self.joining})" if self.joining else self.span
 
 
 @dataclass(frozen=True)
@@ -107,7 +114,7 @@ def plan_visits(
             for number, day in enumerate(sorted(set(days)), start=1 + held.get(standing.build, 0)):
                 mine = [v for v, its_day in zip(verdicts, days, strict=True) if its_day == day]
                 if by is None or day <= by:
-                    visits.append(_visit(directory, newest, times_read, standing.build, number, day, mine))
+                    visits.append(_visit(directory, newest, times_read, standing, number, day, mine))
     return tuple(sorted(visits, key=lambda visit: (visit.day, visit.build)))
 
 
@@ -129,18 +136,21 @@ def _visit(
     directory: Directory,
     newest: Mapping[int, Row],
     times_read: Mapping[int, int],
-    build: str,
+    standing: Standing,
     number: int,
     day: date,
     verdicts: Sequence[SpanVerdict],
 ) -> Visit:
-    row = directory.named_build(build)
-    spans = [DueSpan(v.span, v.verdict, v.next_test, v.next_test_reason) for v in verdicts if v.next_test]
+    row = directory.named_build(standing.build)
+    spans = [
+        DueSpan(v.span, v.verdict, v.next_test, v.next_test_reason, standing.not_crimped.get(v.span, ""))
+        for v in verdicts if v.next_test
+    ]  # fmt: skip
     spans.sort(key=lambda one: (one.next_test, one.span))
     foremost = directory.need(Span, "span", spans[0].span, row["id"])
     purpose = f"{_first_entry(directory, foremost)} {times_read.get(foremost['id'], 0)}"
     bring = _bring(directory, newest.get(row["id"]), row, day, verdicts)
-    return Visit(build, number, purpose, day, tuple(spans), bring)
+    return Visit(standing.build, number, purpose, day, tuple(spans), bring)
 
 
 def _first_entry(directory: Directory, row: Row) -> int:

@@ -37,6 +37,7 @@ def entry_of(terminal: TerminalEntry, axis: TimeAxis) -> Entry:
         f" by {terminal.made_by}" if terminal.made_by else ", by whom not recorded"
     )
     about = [made, f"recipe {terminal.recipe}" if terminal.recipe else "recipe not recorded"]
+    about += [f"{terminal.joining}, not crimped"] if terminal.joining else []
     about += [f"on {terminal.landing}" if terminal.landing else "landing not recorded"]
     about += [f"place: {terminal.place}"] if terminal.place else []
     about += [] if terminal.look else ["workmanship not judged"]
@@ -53,9 +54,8 @@ def entry_of(terminal: TerminalEntry, axis: TimeAxis) -> Entry:
 
 def lone_entry(span: SpanEntry, axis: TimeAxis) -> Entry:
     """A span that belongs to no single terminal."""
-    return Entry(
-        anchor_of("span", span.tag), span.tag, (f"place: {span.place}",), (measure_of(span, axis),), ()
-    )
+    about = (f"place: {span.place}", *((f"{span.joining}, not crimped",) if span.joining else ()))
+    return Entry(anchor_of("span", span.tag), span.tag, about, (measure_of(span, axis),), ())
 
 
 def measure_of(span: SpanEntry, axis: TimeAxis) -> Measure:

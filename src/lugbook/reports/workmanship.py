@@ -81,6 +81,8 @@ class SpanEntry:
     first_on: str = ""
     now: str = ""
     now_on: str = ""
+    joining: str = ""
+    """Soldered or clamped; '' where the joint is crimped, or nothing is known of it."""
     limit: str = ""
     rate: str = ""
     readings: int = 0
@@ -103,6 +105,8 @@ class TerminalEntry:
     """Where it is bolted, with hardware and torque."""
     place: str
     spans: tuple[SpanEntry, ...]
+    joining: str = ""
+    """Soldered or clamped; '' where it is crimped."""
     look: str = ""
     """What the workmanship checklist came to; '' where nobody filled it in."""
     as_made: str = "not judged"
