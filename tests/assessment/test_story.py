@@ -42,6 +42,22 @@ def test_a_creep_is_a_band_that_rises_and_widens_from_its_onset() -> None:
     assert story.band_days[-1] >= story.days[-1] + 365
 
 
+def test_the_band_of_a_creep_that_began_between_two_looks_meets_the_readings_on_both_sides() -> None:
+    """20 microohm until four months before the fourth look, then 18 % a year; the meters 0.4 % alone."""
+    microohm = noisy(np.random.default_rng(2), 12, 8, shift_sd=0.002)
+    microohm[3] = 20 * np.exp(np.log(1.18) * np.maximum(np.arange(8) - 2.67, 0))
+
+    story = tell_story(DAY, build_of(microohm), "C03/crimp")
+
+    middle = np.interp(story.days, story.band_days, story.band_mid_microohm)
+    assert story.verdict.verdict == "creeping"
+    assert middle == pytest.approx(story.corrected_microohm, rel=0.03)
+    low, high = (np.interp(story.days, story.band_days, band) for band in (story.band_low_microohm,
+                                                                            story.band_high_microohm))  # fmt: skip
+    assert (low <= middle).all()
+    assert (middle <= high).all()
+
+
 def test_a_service_is_a_mark_and_the_band_is_of_the_current_series_only() -> None:
     evidence = build_of(noisy(np.random.default_rng(3), 4, 8))
     serviced_on = FIRST_ROUND + 3.5 * YEAR

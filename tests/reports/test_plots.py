@@ -262,3 +262,21 @@ def test_drawing_every_format_never_loads_pyplot() -> None:
 )
 def test_a_resistance_is_written_without_powers_of_ten(microohm: float, text: str) -> None:
     assert plain_microohm(microohm) == text
+
+
+def test_a_sentence_of_110_letters_stands_on_one_line_inside_the_picture() -> None:
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    from lugbook.reports.picture_page import blank_page, write_title
+
+    sentence = (
+        "Rising 19 % a year since about November 2022 (18 to 20), over 99 % sure; at this rate over its limit in 2029."
+    )
+    with blank_page("png") as figure:
+        write_title(figure, "C26A/crimp: creeping", sentence)
+        under = figure.texts[-1]
+        box = under.get_window_extent(FigureCanvasAgg(figure).get_renderer())
+
+    assert len(sentence) == 109
+    assert under.get_text() == sentence
+    assert box.x1 < figure.bbox.x1

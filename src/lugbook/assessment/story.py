@@ -131,22 +131,45 @@ def _service_days(found: Findings, span: int, series: Whole, days: Floats) -> Fl
 
 
 def _band(found: Findings, span: int, verdict: SpanVerdict) -> Floats:
-    """Days, middle, 5 % and 95 % point of the level: flat, or rising from the onset on; (4, b)."""
+    """Days, middle, 5 % and 95 % point of the level: flat, or flat and then rising; (4, b)."""
     creep, row = found.creep, int(found.row[span])
     if found.count[span] < 3:
         return np.zeros((4, 0))
     start, last = found.layout.day[found.first_column[span]], found.layout.day[found.last_column[span]]
     next_test = -np.inf if verdict.next_test is None else float(verdict.next_test.toordinal() - EPOCH)
-    stepped, creeping = creep.verdict[row] == "stepped", creep.verdict[row] == "creeping"
+    stepped = creep.verdict[row] == "stepped"
     days = np.linspace(
         creep.step_day[row] if stepped else start, max(next_test, last + BAND_BEYOND_DAY), BAND_POINTS
     )
+    if creep.verdict[row] == "creeping":
+        return np.vstack([days, np.exp(_creep_band(found, row, days))])
     level, half = creep.level_start[row], NORMAL_95 * creep.level_sd[row]
-    since_onset = np.maximum(days - creep.onset_day[row], 0.0) / DAYS_PER_YEAR * creeping
-    low = level - half + creep.rate_low[row] * since_onset
-    high = level + half + creep.rate_high[row] * since_onset
-    middle = level + creep.rate_per_year[row] * since_onset
-    return np.vstack([days, np.exp(middle), np.exp(low), np.exp(high)])
+    return np.vstack([days, *(np.full(BAND_POINTS, np.exp(level + side * half)) for side in (0, -1, 1))])
+
+
+def _creep_band(found: Findings, row: int, days: Floats) -> Floats:
+    """Middle, 5 % and 95 % point of the ln level: that of the early readings until the line through the later ones
+    is above it; (3, b).
+
+    The creep begins somewhere between two looks; where both meet is what the readings say of it.
+    """
+    creep = found.creep
+    columns = np.flatnonzero(~np.isnan(creep.corrected[row]))
+    day, value = found.layout.day[columns], creep.corrected[row, columns]
+    weight = (1 - creep.bad_reading_probability[row, columns]) / creep.corrected_sd[row, columns] ** 2
+    is_later = day > creep.onset_day[row]
+    early, later = weight * ~is_later, weight * is_later
+    flat, middle_day = (early @ value) / early.sum(), (later @ day) / later.sum()
+    years = (days - middle_day) / DAYS_PER_YEAR
+    rate, slowest, fastest = creep.rate_per_year[row], creep.rate_low[row], creep.rate_high[row]
+    later_years = (day - middle_day) / DAYS_PER_YEAR
+    rising = (later @ (value - rate * later_years)) / later.sum() + rate * years
+    # The rate turns the line about the middle of its readings: faster is lower before, and higher after.
+    to_slow, to_fast = (rate - slowest) * years, (fastest - rate) * years
+    below = np.hypot(NORMAL_95 / np.sqrt(later.sum()), np.where(years > 0, to_slow, to_fast))
+    above = np.hypot(NORMAL_95 / np.sqrt(later.sum()), np.where(years > 0, to_fast, to_slow))
+    half = NORMAL_95 / np.sqrt(early.sum())
+    return np.maximum([[flat], [flat - half], [flat + half]], [rising, rising - below, rising + above])
 
 
 def _empty_story(evidence: BuildEvidence, span: int, verdict: SpanVerdict) -> SpanStory:

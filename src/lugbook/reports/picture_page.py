@@ -81,7 +81,7 @@ def write_title(figure: Figure, title: str, subtitle: str) -> None:
     """The title, smaller where it is long, and the sentence under it in at most two lines."""
     shown = shortened(title, 120)
     size = min(13.0, 13.0 * 62 / max(len(shown), 1))
-    lines = textwrap.wrap(shortened(subtitle, 200), 104)[:2]
+    lines = textwrap.wrap(shortened(subtitle, 220), 120)[:2]
     figure.text(LEFT - 0.075, 0.975, shown, fontsize=size, fontweight="bold", va="top")
     figure.text(LEFT - 0.075, 0.912, "\n".join(lines), fontsize=8.2, va="top", linespacing=1.25)
 
