@@ -302,3 +302,19 @@ def test_the_first_reading_says_its_meters(shell: Shell) -> None:
         "Say with --voltmeter which millivoltmeter is used (`lugbook instrument add` enters one); "
         "nothing in the book says it yet."
     )
+
+
+def test_a_cable_tag_leaves_room_for_the_crimps_on_its_ends(bench: Shell) -> None:
+    """A tag has at most 64 letters, and "A/crimp" is seven of them."""
+    bench.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned")
+    bench.does("recipe", "add", "R1", "--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--die",
+               "13 hex", "--presses", "2", "--strip", "26 mm")  # fmt: skip
+    made_of = ("--conductor", "2/0 tinned", "--length", "1.8 m", "--from", "engine")
+
+    bench.does("cable", "add", "C" * 57, *made_of)
+    bench.does("terminal", "make", "C" * 57 + "A", "--recipe", "R1")
+
+    assert bench.refuses("cable", "add", "C" * 58, *made_of) == (
+        f'Not written: The cable tag "{"C" * 40}..." has 58 letters; give it at most 57, so that the crimps on its '
+        "ends, like C12A/crimp, can be named after it."
+    )

@@ -208,6 +208,18 @@ def test_what_a_person_typed_is_never_read_as_markup(opened: Shell) -> None:
     assert HOSTILE.replace(" ", "") in text.replace(" ", "").replace("\n", "")
 
 
+def test_a_word_wider_than_its_box_goes_on_in_the_next_line(opened: Shell) -> None:
+    tag = "Q" * 60
+    opened.does("span", "add", tag, "--kind", "joint", "--place", "dry")
+
+    opened.does("round", "sheet", opened.folder / "sheet.pdf")
+
+    text = "".join(page.extract_text() for page in PdfReader(opened.folder / "sheet.pdf").pages)
+    # A bold Q of 15 points is 3.7 mm wide or more, and the column 56 mm.
+    assert text.count("Q") == 60
+    assert "Q" * 16 not in text
+
+
 def test_the_same_sheet_is_the_same_bytes(opened: Shell) -> None:
     for name in ("one.pdf", "other.pdf"):
         opened.does("round", "sheet", opened.folder / name)

@@ -27,7 +27,7 @@ from lugbook.reports.html import style_sheet
 from lugbook.reports.pdf import pdf_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.typesetting import Paper
-from lugbook.reports.workmanship import Gap, Seal, Subject, SupersededLine, WorkmanshipReport
+from lugbook.reports.workmanship import CableLine, Gap, Seal, Subject, SupersededLine, WorkmanshipReport
 from lugbook.reports.workmanship_pages import workmanship_document
 
 HEBREW, ARABIC, GREEK, CJK = "שלום", "مرحبا", "Ελληνικά", "漢字"
@@ -220,6 +220,15 @@ def test_a_tag_of_200_letters_is_printed_to_its_end() -> None:
     text = text_of(pdf_document(workmanship_document(small_report(terminals=(terminal(tag),)))))
 
     assert tag in text.replace(" ", "")
+
+
+def test_a_tag_wider_than_its_column_goes_on_in_the_next_line() -> None:
+    wide = CableLine("W" * 57, "2/0 AWG (67.4 mm²), tinned", "1.80 m (5.9 ft)", "engine → bilge", "M" * 90)
+
+    text = text_of(pdf_document(workmanship_document(small_report(cables=(wide,)))))
+
+    # A W of 8.6 points is 2.8 mm wide or more, and the column 14 mm; an M 2.5 mm, and its column 62 mm.
+    assert (text.count("W" * 2) > 0, "W" * 6 in text, "M" * 26 in text) == (True, False, False)
 
 
 @pytest.mark.parametrize("letters", [GREEK, HEBREW, ARABIC, "Þórð Łukasz Ğ", "Дніпро", "µΩ ½ ± ≤ → ✓"])

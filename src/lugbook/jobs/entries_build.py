@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from lugbook.errors import quoted
+from lugbook.exchange.cells import LONGEST_LABEL
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
@@ -34,6 +36,8 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
         "recipe_id": desk.directory.need(Recipe, "recipe", cells["recipe"])["id"] if cells.get("recipe") else None,
     }  # fmt: skip
     old = desk.directory.find(Cable, cells["cable"], build["id"])
+    if old is None:
+        _refuse_too_long(cells["cable"])
     if fact["recipe_id"] is not None:
         _refuse_other_size(desk, Cable, old, fact, conductor, f"Cable {cells['cable']} is")
     was = desk.row_for(Cable, old)
@@ -71,6 +75,17 @@ def _call_spans_anew(desk: Desk, was: Row, cable: Row, entry: Entry) -> None:
             taken = directory.find(Span, tag, directory.build_of(Span, span))
             desk.refuse_second(Span, taken, span["id"])
             desk.enter_once(Span, span, {"tag": tag}, entry)
+
+
+def _refuse_too_long(tag: str) -> None:
+    """Raises Mismatch for a tag to which "A/crimp" cannot be put without being longer than a tag may be."""
+    longest = LONGEST_LABEL - len("A/crimp")
+    if len(tag) > longest:
+        why = (
+            f"The cable tag {quoted(tag)} has {len(tag)} letters; give it at most {longest}, so that the crimps on its "
+            "ends, like C12A/crimp, can be named after it."
+        )
+        raise Mismatch("cable", tag, f"at most {longest} letters", why)
 
 
 def _quoted(price: str | None) -> dict[str, str | None]:
