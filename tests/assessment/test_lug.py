@@ -66,7 +66,7 @@ def test_without_the_distance_of_the_probes_nothing_is_claimed() -> None:
     assert lug_share(14.3, 0.2, unmeasured) is None
     assert word_lug_share(None, "crimp") == (
         "What the crimp adds to its cable is not known: measure the bare cable between the probes and say it with "
-        "--probes."
+        '`lugbook span amend SPAN "probe_millimetre=25 mm" --reason measured`.'
     )
 
 

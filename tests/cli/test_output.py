@@ -100,7 +100,16 @@ def test_a_book_without_spans_says_what_to_do(shell: Shell) -> None:
         "No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`.\n"
     )
     assert shell.tells("status") == {"spans": [], "rounds": []}
-    assert shell.tells("due") == {"due": [], "visits": []}
+    assert shell.tells("due") == {"accepted_risk_percent": None, "due": [], "visits": []}
+
+
+def test_a_build_without_spans_is_named(bench: Shell) -> None:
+    bench.does("build", "add", "Petrel")
+
+    assert bench.does("status", "--build", "Petrel").startswith("No spans of build Petrel in this book yet; add one")
+    assert bench.does("span", "list", "--build", "Petrel") == "No spans of build Petrel in this book yet.\n"
+    assert bench.does("round", "list", "--build", "Petrel").startswith("No rounds of build Petrel in this book yet;")
+    assert bench.does("lug", "list", "--build", "Petrel") == "No lugs in this book yet.\n"
 
 
 def test_times_are_listed_on_the_clocks_of_the_build(bench: Shell) -> None:

@@ -72,7 +72,7 @@ def word_lug_share(share: LugShare | None, kind: str) -> str:
     if share is None:
         return (
             f"What the {kind} adds to its cable is not known: measure the bare cable between the probes "
-            "and say it with --probes."
+            'and say it with `lugbook span amend SPAN "probe_millimetre=25 mm" --reason measured`.'
         )
     worth = word_with_uncertainty(share.worth_millimetre, share.u_worth_millimetre, "mm")
     if share.added_microohm < -2 * share.u_added_microohm:

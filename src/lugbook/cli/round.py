@@ -72,7 +72,8 @@ def list_all(ctx: typer.Context, build: OfBuild = None, as_json: AsJson = False)
         show_json({"rounds": [{**facts_of(facts), "readings": count} for facts, count, _ in rounds]})
         return
     if not rounds:
-        say("No rounds in this book yet; open one with `lugbook round open`.")
+        of_build = f" of build {build}" if build else ""
+        say(f"No rounds{of_build} in this book yet; open one with `lugbook round open`.")
         return
     show_table(
         ("round", "build", "", "from", "readings", "meters", "by"),

@@ -23,7 +23,9 @@ OnDay = Annotated[str | None, typer.Option("--on", help="What was known on this 
 def add(
     ctx: typer.Context,
     tag: Tag,
-    kind: Annotated[str, typer.Option(help="crimp, landing, cable, joint or check standard.")],
+    kind: Annotated[
+        str, typer.Option(help="crimp, landing, cable, check standard, or joint for anything else, like a fuse.")
+    ],
     place: Annotated[str, typer.Option(help="What it has to stand: dry, engine, bilge, exposed.")],
     limit: Annotated[str | None, typer.Option(help='Your own limit at 20 degC: "60 microohm".')] = None,
     end: Annotated[str | None, typer.Option(help="The cable end it is on.")] = None,

@@ -50,8 +50,9 @@ def show(
             ],
         })  # fmt: skip
     elif not standings:
+        where = f"of build {build} in this book" if build else "in this book"
         say(
-            "No spans in this book yet; add one with `lugbook span add`, or bring a file in with `lugbook import`."
+            f"No spans {where} yet; add one with `lugbook span add`, or bring a file in with `lugbook import`."
         )
     for standing in () if as_json else standings:
         verdicts = _worst_first(standing)

@@ -39,7 +39,8 @@ def add_listing(
         if as_json:
             show_json({kind: facts_listed(listing)})
         elif not listing.rows:
-            say(f"No {kind} in this book yet.")
+            of_build = f" of build {build}" if build and "build" in listing.headings else ""
+            say(f"No {kind}{of_build} in this book yet.")
         else:
             show_table(*_used(listing))
 

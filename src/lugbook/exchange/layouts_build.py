@@ -95,7 +95,7 @@ SPANS = Layout(
         needed(
             "kind",
             "choice",
-            "what lies between",
+            "what lies between; a fuse holder, a plug or a switch is a joint",
             words=("crimp", "landing", "cable", "joint", "check standard"),
         ),
         needed("place", "choice", "what it has to stand", words=PLACES),
