@@ -1,10 +1,10 @@
 """An accuracy line is split into what a round shares and what each reading has alone."""
 
-from math import sqrt
+from math import inf, sqrt
 
 import pytest
 
-from lugbook.physics.instruments import Accuracy, gain_sd, own_sd
+from lugbook.physics.instruments import Accuracy, MeterRange, digits_share, gain_sd, meter, own_sd
 
 METER = Accuracy(percent_of_reading=0.5, counts=2, resolution=0.01)  # of mV
 
@@ -31,3 +31,11 @@ def test_the_parts_together_stay_within_what_the_data_sheet_allows() -> None:
 
     # 0.5 % of 4 mV and two counts of 0.01 mV: 0.04 mV at most.
     assert together < 0.04
+
+
+def test_last_digits_and_zero_are_a_larger_share_of_a_smaller_reading() -> None:
+    clamp = meter([MeterRange(Accuracy(2.0, 3, 0.1), inf)], zero_offset=0.2)
+
+    # 0.3 A of counts and 0.2 A of zero, either way the current runs.
+    assert digits_share(clamp, 5.0) == pytest.approx(0.10)
+    assert digits_share(clamp, -100.0) == pytest.approx(0.005)

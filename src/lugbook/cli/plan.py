@@ -155,6 +155,7 @@ def _years(years: float) -> str:
 
 
 def _show_season(one: "SeasonPlan") -> None:
+    from lugbook.jobs.coarse_currents import COARSE_FROM
     from lugbook.units.wording import word_chance
 
     spans = f"{one.spans} span{'' if one.spans == 1 else 's'}"
@@ -162,6 +163,11 @@ def _show_season(one: "SeasonPlan") -> None:
         f"{one.build}: {spans} a round, a reading's own noise {one.own_percent:.2g} %, the meters' share "
         f"{one.gain_percent:.2g} %, a round every {_years(one.years_between)}."
     )
+    if one.digits_percent >= 100 * COARSE_FROM:
+        say(
+            "The currents of its rounds are little for their meter, whose last digits alone may be "
+            f"{one.digits_percent:.0f} % of them: draw more current, or use a finer meter."
+        )
     say("Chance that a span which creeps from the first of these rounds has been called creeping by round:")
     say("")
     seasons = range(3, min(11, len(one.chances[0]) + 1))

@@ -43,6 +43,7 @@ def add(
     note: Note = None,
 ) -> None:
     """Add a reading: lugbook reading add C12A/crimp "0.84 mV" --at "100 A" --temp "31 degC"."""
+    from lugbook.jobs.coarse_currents import words_of_reading
     from lugbook.jobs.measuring import add_reading
 
     cells = {
@@ -52,7 +53,8 @@ def add(
         "repeat": None if repeat is None else str(repeat), "confirmed": "yes" if confirm else None,
         "operator": by, "build": build, "note": note,
     }  # fmt: skip
-    added = add_reading(the_book(ctx), {k: v for k, v in cells.items() if v is not None}, now())
+    book = the_book(ctx)
+    added = add_reading(book, {k: v for k, v in cells.items() if v is not None}, now())
     whole = added.cells
     if added.entry is None:
         say(f"{span}: the book already holds this reading; nothing was written.")
@@ -61,6 +63,8 @@ def add(
     say(f"{span}: {drop} at {at} is entry {added.entry}, round {whole['round']}, read with {meters}.")
     for meter, due in added.lapsed:
         say(f"The calibration of {meter} lapsed on {due}; the reading is counted as taken past its day.")
+    for sentence in words_of_reading(book, added.entry):
+        say(sentence)
     if temp is None:
         say("No temperature: 20 °C is assumed, and the reading is worth less for it. --temp says it.")
 

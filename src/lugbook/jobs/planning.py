@@ -79,6 +79,7 @@ class SeasonPlan:
     spans: int
     own_percent: float  # own noise of a reading, as the book's readings scatter
     gain_percent: float  # what the readings of a round share
+    digits_percent: float  # what the last digits of the ammeter may be of the middle current of a round
     years_between: float
     rates_percent: tuple[float, ...]
     chances: tuple[tuple[float, ...], ...]  # per rate, per season 1, 2, ...
@@ -252,6 +253,14 @@ def _season_plan(
         )
 
     return SeasonPlan(
-        build, spans, 100 * own_sd, 100 * gain, years_between, rates_percent,
+        build, spans, 100 * own_sd, 100 * gain, _digits_percent(found), years_between, rates_percent,
         tuple(tuple(chances(rate).tolist()) for rate in rates_percent),
     )  # fmt: skip
+
+
+def _digits_percent(found: Findings) -> float:
+    """Bounds, sqrt(3) standard uncertainties (GUM 4.3.7), of the currents of the build's readings: the middle one."""
+    import numpy as np
+
+    readings = found.evidence.readings
+    return 100 * float(np.median(np.sqrt(3) * readings.current_own_ampere / readings.current_ampere))

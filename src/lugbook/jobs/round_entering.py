@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from lugbook.errors import LineRefused, Refusal
+from lugbook.jobs.coarse_currents import words_of_current
 from lugbook.jobs.desk import Entry
 from lugbook.jobs.directory import Directory
 from lugbook.jobs.entering import operator_of
@@ -19,7 +20,7 @@ from lugbook.jobs.round_words import drop_in, plain, word_expected, word_seen, w
 from lugbook.jobs.rounds import RoundFacts, find_open_round, utc_text, words_of_clock, words_of_open
 from lugbook.records.logbook import Logbook
 from lugbook.records.store import Book
-from lugbook.records.tables import RoundSkip
+from lugbook.records.tables import Instrument, RoundSkip
 from lugbook.units.parsing import Measured
 
 NO_TEMPERATURE = (
@@ -89,7 +90,7 @@ class RoundEntry:
             return []
         if line.deed == "set":
             self._set(line)
-            return []
+            return list(self._said_of_current(line))
         if self._at is None:
             return ["Every stop is done; go to one first, with b or g."]
         if line.deed == "later":
@@ -121,7 +122,8 @@ class RoundEntry:
             self._doubted = line
             typed = ", ".join(drop_in(self.facts, drop.millivolt) for drop in line.drops)
             return [f"Look again: {typed}; {' '.join(doubts)}", "Type it again, or y, to keep it."]
-        return [*self._write(stop, line, now, confirmed=False), *self._said_of_temperature()]
+        answer = self._write(stop, line, now, confirmed=False)
+        return [*answer, *self._said_of_temperature(), *self._said_of_current(line)]
 
     def _keep(self, line: TypedLine, now: datetime) -> list[str]:
         assert self._at is not None
@@ -279,6 +281,16 @@ class RoundEntry:
                 if stop.again == again and not stop.is_done and other != place:
                     return int(other)
         return place if 0 <= place < count and not self._stops[place].is_done else None
+
+    def _said_of_current(self, line: TypedLine) -> tuple[str, ...]:
+        """What is to be said of a current that was typed anew."""
+        name = self.facts.current_instrument
+        if line.current is None or name is None:
+            return ()
+        with self._book.reading() as connection:
+            directory = Directory(connection)
+            meter = directory.need(Instrument, "current_instrument", name)
+            return words_of_current(directory, meter["id"], line.current.value)
 
     def _said_of_temperature(self) -> Iterator[str]:
         if self._celsius is None and not self._warned_of_temperature:

@@ -13,6 +13,7 @@ from lugbook.errors import (
     UnitUnknown,
 )
 from lugbook.exchange.layouts import LAYOUTS
+from lugbook.jobs.coarse_currents import words_of_current
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
@@ -48,7 +49,7 @@ ADOPTED_WITHIN_DAYS = 3
 
 def open_round(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[RoundFacts, list[str]]:
     """Open a round. Meters and units are as in the build's last round unless said; the meters, failing that, as in
-    the last reading. Without a name it is called by its day. Returns it, and what is to be said of the clock.
+    the last reading. Without a name it is called by its day. Returns it, and what is to be said of clock and current.
 
     Raises RoundStillOpen, RoundNameTaken, SayMore, LineRefused, and what units.parsing refuses.
     """
@@ -62,10 +63,13 @@ def open_round(book: Book, cells: Mapping[str, str], now: datetime) -> tuple[Rou
         last = _last_opening(desk.directory, build["id"])
         load = cells.get("current_ampere")
         steady = None if load is None else read_measured(load, CURRENT_AMPERE)
+        meters = _meters(desk, cells, last)
+        if steady is not None and meters["current_instrument_id"] is not None:
+            words += words_of_current(desk.directory, meters["current_instrument_id"], steady.value)
         round_id = _round_called(desk, build, name)
         fact = {
             "round_id": round_id, "opened_at": opened_at,
-            **_meters(desk, cells, last), **_units(cells, last),
+            **meters, **_units(cells, last),
             "current_ampere": None if steady is None else steady.decimal_text,
             "operator_id": operator_of(desk, cells.get("operator"), Entry({})),
             "weather": cells.get("weather"), "note": cells.get("note"),

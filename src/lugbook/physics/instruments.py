@@ -72,3 +72,12 @@ def own_sd(accuracy: Accuracy) -> float:
     """
     count_bound = accuracy.counts * accuracy.resolution
     return combined_sd((1, 1), (rectangular_sd(count_bound), rectangular_sd(accuracy.resolution / 2)))
+
+
+def digits_share(meter: Meter, reading: float) -> float:
+    """The most that counts and zero of a meter may be out, as a share of a reading other than nothing.
+
+    (counts resolution + zero offset) / |reading|. Example: 3 counts of 0.1 A at 5 A are 0.06.
+    """
+    accuracy = meter.accuracy_at(reading)
+    return (accuracy.counts * accuracy.resolution + meter.zero_offset) / abs(reading)
