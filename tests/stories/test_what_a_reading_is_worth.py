@@ -193,6 +193,14 @@ def test_another_due_day_of_the_same_calibration_is_refused_where_it_is_not_an_a
     )
 
 
+def test_a_due_day_without_its_calibration_is_refused(locker: Shell) -> None:
+    sentence = locker.refuses("instrument", "amend", "clamp", "calibration_due=2027-03-01", "--reason", "sticker")
+
+    assert sentence == (
+        "Not written: calibrated on: expected the day of the calibration that is due again on 2027-03-01."
+    )
+
+
 def test_a_check_standard_that_read_more_at_the_end_is_said(locker: Shell) -> None:
     locker.does("span", "add", "SH/check", "--kind", "check standard", "--place", "dry")
     at = ("--at", "100 A", *READ)

@@ -17,6 +17,8 @@ def enter_instrument(desk: Desk, entry: Entry) -> bool:
         **said(cells, "least", "greatest", "zero_offset"),
     }
     calibrated, due = cells.get("calibrated_on"), cells.get("calibration_due")
+    if due and not calibrated:
+        raise Mismatch("calibrated_on", "", f"the day of the calibration that is due again on {due}")
     if calibrated and due and due < calibrated:
         raise Mismatch("calibration_due", due, f"a day after {calibrated}, on which it was calibrated")
     new = desk.enter_once(Instrument, old, fact, entry)
