@@ -181,6 +181,17 @@ def test_a_cable_is_not_called_so_that_its_span_takes_the_name_of_another(bench:
     assert 'span "C12A/crimp" is in the book already' in sentence
 
 
+def test_a_conductor_of_another_size_has_the_area_of_that_size_unless_it_was_measured(bench: Shell) -> None:
+    bench.does("conductor", "add", "by its size", "--size", "2/0 AWG")
+    bench.does("conductor", "add", "measured", "--size", "2/0 AWG", "--area", "66.2 mm2")
+
+    for name in ("by its size", "measured"):
+        bench.does("conductor", "amend", name, "size=70 mm2", "--reason", "it is metric")
+
+    areas = {row["conductor"]: row["area_mm2"] for row in bench.tells("conductor", "list")["conductors"]}
+    assert areas == {"by its size": "70", "measured": "66.2"}
+
+
 def test_the_last_terminal_stays_the_last_when_an_earlier_one_is_put_right(bench: Shell) -> None:
     make_cable(bench, "C20")
     bench.does("recipe", "add", "R2", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "12 hex",

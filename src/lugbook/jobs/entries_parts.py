@@ -29,13 +29,21 @@ def enter_conductor(desk: Desk, entry: Entry) -> bool:
         **said(cells, "strands", "strand_class", "insulation_celsius", "note"),
     }
     old = desk.directory.find(Conductor, cells["conductor"])
-    if cells.get("area_mm2") is not None:
-        fact["area_mm2"] = cells["area_mm2"]
+    area_mm2 = cells.get("area_mm2")
+    if area_mm2 is not None and not _is_of_former_size(desk.row_for(Conductor, old), fact["size"], area_mm2):
+        fact["area_mm2"] = area_mm2
     elif old is not None and old["size"] == fact["size"]:
         del fact["area_mm2"]
     if cells.get("tinned") is not None:
         fact["tinned"] = int(cells["tinned"])
     return desk.enter_once(Conductor, old, fact, entry)
+
+
+def _is_of_former_size(was: Row | None, size: str, area_mm2: str) -> bool:
+    """Whether an area is only the nominal one of the size which an amended conductor no longer has."""
+    if was is None or was["size"] == size:
+        return False
+    return bool(was["area_mm2"] == float(area_mm2) == float(read_size(was["size"]).area_text))
 
 
 def enter_named(table: type[Fact], heading: str, *columns: str) -> Writer:
