@@ -49,7 +49,7 @@ SENTENCES = {
     ),
     "no minimum": (
         {"size": "70 mm2"},
-        "No pull minimum was chosen that covers 70 mm2: choose a standard; without one no pull is a pass or a fail.",
+        "No pull minimum was chosen that covers 70 mm²: choose a standard; without one no pull is a pass or a fail.",
     ),
     "no samples": ({}, "No sample was pulled to failure, so nothing is known of the crimp; pull five."),
     "one sample": ({}, "One sample says nothing of the scatter: the next may hold half; pull four more."),

@@ -57,7 +57,7 @@ def _not_crimped(n: Numbers) -> str:
 
 def _no_minimum(n: Numbers) -> str:
     return (
-        f"No pull minimum was chosen that covers {n['size']}: choose a standard; "
+        f"No pull minimum was chosen that covers {str(n['size']).replace('mm2', 'mm²')}: choose a standard; "
         "without one no pull is a pass or a fail."
     )
 
