@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from sqlalchemy import Connection
+
 from lugbook.errors import SayMore, UnknownSpan
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.evidence import end_of, gather_evidence
@@ -75,14 +77,22 @@ class SpanView:
 
 
 def judge_book(
-    book: Book, on: date, *, build: str | None = None, accepted_risk: float | None = None
+    book: Book,
+    on: date,
+    *,
+    build: str | None = None,
+    accepted_risk: float | None = None,
+    with_open_rounds: bool = True,
 ) -> tuple[Standing, ...]:
     """The verdict on every span of the book, or of one build. Raises NothingCalled.
 
     accepted_risk: that a span is over its limit at a test, in fifty years of it; that of the policy, if None.
+    with_open_rounds: the readings of rounds that are still open count too.
     """
     with book.reading() as connection:
         gathered = gather_evidence(connection, on, build)
+        if not with_open_rounds:
+            gathered = _before_open_rounds(connection, gathered)
         other = {evidence.build: tags_not_crimped(connection, evidence.build) for evidence in gathered}
     if not gathered:
         return ()
@@ -94,6 +104,18 @@ def judge_book(
         Standing(evidence.build, judge_build(on, evidence, policy), other[evidence.build])
         for evidence in gathered
     )
+
+
+def _before_open_rounds(connection: Connection, gathered: Sequence[BuildEvidence]) -> list[BuildEvidence]:
+    """The same builds without the readings of the round that is open on each."""
+    from lugbook.assessment.expecting import before_round
+    from lugbook.jobs.rounds import open_rounds
+
+    opened = {one.build: one.name for one in open_rounds(Directory(connection))}
+    return [
+        before_round(evidence, opened[evidence.build]) if evidence.build in opened else evidence
+        for evidence in gathered
+    ]
 
 
 def view_span(book: Book, on: date, tag: str, *, build: str | None = None) -> SpanView:

@@ -43,11 +43,12 @@ def write_visits(
 ) -> WrittenVisits:
     """Write every visit to come; what stood in that file before and is due no more is cancelled in it.
 
+    A visit stays as it is until its round is closed: readings of a round that is open do not count here.
     accepted_risk: as of `judge_book`. Raises NothingCalled, FileUnwritable.
     """
     from lugbook.reports.calendar_file import write_calendar
 
-    visits = plan_visits(book, on, build=build, accepted_risk=accepted_risk)
+    visits = plan_visits(book, on, build=build, accepted_risk=accepted_risk, with_open_rounds=False)
     with book.reading() as connection:
         head = read_head(connection)
         entries = first_entries_of_builds(Directory(connection), build)

@@ -14,7 +14,7 @@ from lugbook.assessment.visiting import visit_days
 from lugbook.jobs.assessing import Standing, judge_book
 from lugbook.jobs.directory import Directory, Row
 from lugbook.jobs.meters import LAPSED, Meters
-from lugbook.jobs.rounds import list_rounds
+from lugbook.jobs.rounds import list_rounds, open_rounds
 from lugbook.records.questions import JUDGED, judged_readings
 from lugbook.records.store import Book
 from lugbook.records.tables import Build, Instrument, Landing, Lug, Recipe, Span, Terminal
@@ -94,12 +94,15 @@ def plan_visits(
     by: date | None = None,
     build: str | None = None,
     accepted_risk: float | None = None,
+    with_open_rounds: bool = True,
 ) -> tuple[Visit, ...]:
     """The visits to come, the soonest first; only those until a day, where one is given. Raises NothingCalled.
 
-    accepted_risk: as of `judge_book`.
+    accepted_risk and with_open_rounds: as of `judge_book`.
     """
-    standings = judge_book(book, on, build=build, accepted_risk=accepted_risk)
+    standings = judge_book(
+        book, on, build=build, accepted_risk=accepted_risk, with_open_rounds=with_open_rounds
+    )
     if not standings:
         return ()
     held = _rounds_held(book)
@@ -107,7 +110,7 @@ def plan_visits(
     with book.reading() as connection:
         directory = Directory(connection)
         newest = _newest_readings(connection, directory)
-        times_read = _times_read(connection, directory)
+        times_read = _times_read(connection, directory, with_open_rounds=with_open_rounds)
         for standing in standings:
             verdicts = [v for v in standing.judgement.verdicts if v.next_test is not None]
             days = visit_days([v.next_test for v in verdicts if v.next_test is not None], on)
@@ -158,10 +161,16 @@ def _first_entry(directory: Directory, row: Row) -> int:
     return int(min([row["id"], *(old for old, new in directory.history.heirs.items() if new == row["id"])]))
 
 
-def _times_read(connection: Connection, directory: Directory) -> dict[int, int]:
+def _times_read(connection: Connection, directory: Directory, *, with_open_rounds: bool) -> dict[int, int]:
     """How many readings each span has."""
-    span_id = JUDGED.index("span_id")
-    return Counter(directory.history.current(values[span_id]) for values in judged_readings(connection))
+    left_out = set() if with_open_rounds else {one.identity for one in open_rounds(directory)}
+    span_id, round_id = JUDGED.index("span_id"), JUDGED.index("round_id")
+    current = directory.history.current
+    return Counter(
+        current(values[span_id])
+        for values in judged_readings(connection)
+        if current(values[round_id]) not in left_out
+    )
 
 
 def _bring(
