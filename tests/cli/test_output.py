@@ -112,6 +112,16 @@ def test_a_build_without_spans_is_named(bench: Shell) -> None:
     assert bench.does("lug", "list", "--build", "Petrel") == "No lugs in this book yet.\n"
 
 
+def test_of_what_nobody_was_named_for_it_is_said(bench: Shell) -> None:
+    entry = str(bench.readings_of("C12A/crimp")[0]["entry"])
+
+    named = bench.does("reading", "add", "C12B/crimp", "0.86 mV", "--at", "101 A", "--temp", "31 degC", "--by", "mate")
+
+    assert "nobody named" in bench.does("reading", "show", entry)
+    assert "operator" not in bench.tells("reading", "show", entry)
+    assert named.endswith("read with bench meter and hand clamp, by mate.\n")
+
+
 def test_times_are_listed_on_the_clocks_of_the_build(bench: Shell) -> None:
     # 14:00 was typed in Lisbon, which is on UTC in November; 18 April is on UTC+1.
     bench.does("reading", "add", "C12A/crimp", "0.84 mV", "--at", "100 A", "--when", "2026-04-18 14:32")

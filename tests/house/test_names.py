@@ -42,6 +42,19 @@ def test_the_readme_names_every_kind_of_table() -> None:
     assert set(re.findall(r"`(\w+)`", sentence[1])) == set(LAYOUTS)
 
 
+def test_the_readme_names_every_noun_and_each_has_a_sentence() -> None:
+    sentence = re.search(r"The nouns are (.+?)\.\n", README, re.S)
+
+    assert sentence is not None
+    assert re.findall(r"`(\w+)`", sentence[1]) == list(NOUNS)
+    assert all(says.endswith(".") for _, says in NOUNS.values())
+
+
+@pytest.mark.parametrize("noun", NOUNS)
+def test_every_noun_is_found_where_the_list_says(noun: str) -> None:
+    assert get_command(app).get_command(None, noun).name == noun
+
+
 def test_every_command_of_the_readme_exists() -> None:
     commands = get_command(app)
     typed = re.findall(r"^lugbook ([\w-]+)(?: ([\w-]+))?", README, re.M)

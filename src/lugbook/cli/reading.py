@@ -7,7 +7,7 @@ import typer
 from lugbook.cli.arguments import AsJson, By, Note, OfBuild, Why, now, the_book
 from lugbook.cli.budgets import HEADINGS, facts_of_budget, rows_of_budget, sentences_of_budget
 from lugbook.cli.console import say, show_facts, show_json, show_table
-from lugbook.cli.tables import add_listing, noun
+from lugbook.cli.tables import NOBODY, add_listing, noun
 
 reading = noun("Millivolt drops at a known current.")
 COMMANDS = {"reading": reading}
@@ -60,7 +60,8 @@ def add(
         say(f"{span}: the book already holds this reading; nothing was written.")
         return
     meters = f"{whole['voltage_instrument']} and {whole['current_instrument']}"
-    say(f"{span}: {drop} at {at} is entry {added.entry}, round {whole['round']}, read with {meters}.")
+    who = f", by {whole['operator']}" if whole.get("operator") else ""
+    say(f"{span}: {drop} at {at} is entry {added.entry}, round {whole['round']}, read with {meters}{who}.")
     for meter, due in added.lapsed:
         say(f"The calibration of {meter} lapsed on {due}; the reading is counted as taken past its day.")
     for sentence in words_of_reading(book, added.entry):
@@ -136,7 +137,8 @@ def show(
     if as_json:
         show_json(facts)
     else:
-        show_facts([(k.replace("_", " "), "" if v in (None, False) else str(v)) for k, v in facts.items()])
+        shown = {**facts, "operator": facts.get("operator") or NOBODY}
+        show_facts([(k.replace("_", " "), "" if v in (None, False) else str(v)) for k, v in shown.items()])
 
 
 def _show_budget(ctx: typer.Context, entry: int, as_json: bool) -> None:

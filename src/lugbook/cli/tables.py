@@ -8,6 +8,8 @@ import typer
 from lugbook.cli.arguments import AsJson, OfBuild, the_book
 from lugbook.cli.console import say, show_facts, show_json, show_table
 
+NOBODY = "nobody named"
+"""Who did it, where nobody was said to."""
 More = Callable[[Any, Any], Any]
 """Book and listing to a listing; typed Any because jobs load only when a command runs."""
 
@@ -82,7 +84,10 @@ def facts_listed(listing: Any) -> list[dict[str, Any]]:
 
 def pairs_listed(listing: Any, place: int) -> list[tuple[str, str]]:
     """One row of a listing as names and values, for reading."""
-    pairs = zip(map(_words, listing.headings), _shown(listing, place), strict=True)
+    pairs = [
+        (_words(heading), cell or (NOBODY if heading == "operator" else ""))
+        for heading, cell in zip(listing.headings, _shown(listing, place), strict=True)
+    ]
     return [*pairs, ("entry", str(listing.identities[place]))]
 
 
