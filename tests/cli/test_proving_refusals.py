@@ -88,7 +88,8 @@ def proving(shell: Shell, proving_book: Path) -> Shell:
         ),
         pytest.param(
             ("sample", "record", "R1", "--drop", "2.1 mV", "--at", "100 A", "--voltmeter", "MV9"),
-            'voltage instrument "MV9": expected an instrument that is in this book.',
+            'voltage instrument "MV9": expected an instrument that is in this book; `lugbook instrument list` shows '
+            "them.",
             id="a meter nobody knows",
         ),
         pytest.param(

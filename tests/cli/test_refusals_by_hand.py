@@ -106,7 +106,7 @@ AT = ("--at", "100 A", "--temp", "31 degC")
         ),
         pytest.param(
             ("pull", "record", "R9", "9.1 kN", "--failure", "pulled out"),
-            'recipe "R9": expected a recipe that is in this book.',
+            'recipe "R9": expected a recipe that is in this book; `lugbook recipe list` shows them.',
             id="an unknown recipe",
         ),
         pytest.param(

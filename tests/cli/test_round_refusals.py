@@ -74,7 +74,8 @@ def test_a_round_that_is_closed_or_was_never_opened(opened: Shell) -> None:
 
 def test_opening_with_what_is_no_meter_no_unit_no_time(forty: Shell) -> None:
     assert forty.refuses("round", "open", "--voltmeter", "CL1") == (
-        "Not written: voltage instrument CL1 is a clamp, not a millivoltmeter."
+        "Not written: voltage instrument CL1 is a clamp, not a millivoltmeter; `lugbook instrument list` shows which "
+        "there are."
     )
     assert forty.refuses("round", "open", "--ammeter", "CL9") == (
         'The book knows no instrument "CL9" (did you mean CL1?); list them with `lugbook instrument list`.'
@@ -83,7 +84,8 @@ def test_opening_with_what_is_no_meter_no_unit_no_time(forty: Shell) -> None:
         'The millivolt drop "A" has a unit it cannot have; type it in mV, µV or V.'
     )
     assert forty.refuses("round", "open", "--when", "2027-01-01") == (
-        'Not written: a round opened at "2027-01-01": that is in the future.'
+        'Not written: a round opened at "2027-01-01": that is in the future; leave --when out, or say the day it was '
+        "opened."
     )
     assert forty.refuses("round", "open", "--at", "100") == (
         'The current "100" has no unit; type it with its unit, like "100 A".'

@@ -141,6 +141,7 @@ def test_a_left_out_column_may_not_hide_rows_in_an_open_quote() -> None:
 
 
 LONG = "x" * 10_001
+NO_ROWS = "The file holds no rows of services; nothing was read. Look whether it is the right file, and was saved."
 
 REFUSED: list[tuple[str, type[Refusal], str]] = [
     (
@@ -148,9 +149,9 @@ REFUSED: list[tuple[str, type[Refusal], str]] = [
         CutFile,
         "The last line does not end; the file may be cut. Copy it again, or add a line end if it is whole.",
     ),
-    ("", NoRows, "The file holds no rows of services; nothing was read."),
-    (HEAD, NoRows, "The file holds no rows of services; nothing was read."),
-    (HEAD + "\n,,,\n", NoRows, "The file holds no rows of services; nothing was read."),
+    ("", NoRows, NO_ROWS),
+    (HEAD, NoRows, NO_ROWS),
+    (HEAD + "\n,,,\n", NoRows, NO_ROWS),
     (
         "a,b\n1,2\n",
         NoHeadingLine,

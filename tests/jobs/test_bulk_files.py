@@ -121,7 +121,7 @@ def test_a_span_that_was_never_read_is_due_today(filled: Shell) -> None:
 
     assert due == {
         "span": "fuse/joint", "build": "Boat", "next_test": "2026-11-10",
-        "reason": "It has not been read yet: read it now.", "overdue": False,
+        "reason": "It has not been read yet: read it now.", "overdue": False, "joining": None,
     }  # fmt: skip
 
 

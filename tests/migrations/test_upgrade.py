@@ -144,7 +144,8 @@ def test_a_migration_that_fails_half_way_leaves_the_book_as_it_was(
         upgrade_book(old_book)
 
     assert str(refused.value) == (
-        f"The upgraded copy of {old_book} did not pass its check ({why}); the book itself was not changed."
+        f"The upgraded copy of {old_book} did not pass its check ({why}); the book itself was not changed. "
+        "See what is damaged with `book verify` of the Lugbook that made it, or put back a copy."
     )
     assert old_book.read_bytes() == before
     assert names_beside(old_book) == ["book.db"]

@@ -172,7 +172,9 @@ def test_a_withdrawn_row_is_neither_corrected_nor_withdrawn_again(book, deed) ->
     with pytest.raises(AlreadySuperseded) as refused, book.writing() as connection:
         deed(Logbook(connection, RECORDED))
 
-    assert str(refused.value) == "Entry 22 no longer counts: it was withdrawn before."
+    assert str(refused.value) == (
+        "Entry 22 no longer counts: it was withdrawn before; enter it anew if it is right after all."
+    )
 
 
 def test_questions_about_readings_leave_out_what_no_longer_counts(book) -> None:

@@ -80,7 +80,9 @@ def test_a_withdrawn_reading_is_not_amended(season: Shell) -> None:
 
     sentence = season.refuses("reading", "amend", str(wrong), "--drop", "0.86 mV", "--reason", "no")
 
-    assert sentence == f"Entry {wrong} no longer counts: it was withdrawn before."
+    assert sentence == (
+        f"Entry {wrong} no longer counts: it was withdrawn before; enter it anew if it is right after all."
+    )
 
 
 @pytest.mark.parametrize("deed", ["amend", "withdraw"])

@@ -66,7 +66,8 @@ class UpgradeFailed(Refusal):
 
     def __init__(self, path: object, why: str) -> None:
         super().__init__(
-            f"The upgraded copy of {path} did not pass its check ({why}); the book itself was not changed."
+            f"The upgraded copy of {path} did not pass its check ({why}); the book itself was not changed. "
+            "See what is damaged with `book verify` of the Lugbook that made it, or put back a copy."
         )
 
 
@@ -140,5 +141,6 @@ class AlreadySuperseded(Refusal):
     """The row was corrected or withdrawn before."""
 
     def __init__(self, identity: int, replacement: int | None) -> None:
-        now = f"entry {replacement} replaces it; name that one" if replacement else "it was withdrawn before"
+        withdrawn = "it was withdrawn before; enter it anew if it is right after all"
+        now = f"entry {replacement} replaces it; name that one" if replacement else withdrawn
         super().__init__(f"Entry {identity} no longer counts: {now}.")

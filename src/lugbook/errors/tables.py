@@ -38,7 +38,9 @@ class NoRows(Refusal):
     """Nothing below the headings, or nothing at all."""
 
     def __init__(self, kind: str) -> None:
-        super().__init__(f"The file holds no rows of {kind}; nothing was read.")
+        super().__init__(
+            f"The file holds no rows of {kind}; nothing was read. Look whether it is the right file, and was saved."
+        )
 
 
 class NoHeadingLine(Refusal):

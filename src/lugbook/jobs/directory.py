@@ -99,7 +99,9 @@ class Directory:
             article = "an" if noun[0] in "aeiou" else "a"
             where = f"of {self.name(Build, build_id)}" if build_id is not None else "that is in this book"
             near = nearest(name, self.names(table, build_id)) if len(self._wants) < ENOUGH_HINTS else ""
-            self._wants[key] = f"{article} {noun} {where}{near}"
+            shown_by = {"cable end": "cable"}.get(noun, noun)
+            advice = near or f"; `lugbook {shown_by} list` shows them"
+            self._wants[key] = f"{article} {noun} {where}{advice}"
         return self._wants[key]
 
     def names(self, table: type[Fact], build_id: int | None = None) -> list[str]:

@@ -101,7 +101,9 @@ def _opened_at(desk: Desk, text: str | None, build: Row, now: datetime) -> str:
     if moment > desk.latest_utc:
         if moment[:10] == now.astimezone(UTC).date().isoformat():
             return utc_text(now)  # today, said as a day: its noon may be yet to come
-        raise LineRefused(f'a round opened at "{text}": that is in the future.')
+        raise LineRefused(
+            f'a round opened at "{text}": that is in the future; leave --when out, or say the day it was opened.'
+        )
     return moment
 
 
@@ -164,7 +166,8 @@ def _meter_called(directory: Directory, column: str, name: str, kinds: tuple[str
         raise NothingCalled("instrument", name, "instrument", directory.names(Instrument))
     if row["kind"] not in kinds:
         raise LineRefused(
-            f"{column.replace('_', ' ')} {name} is a {row['kind']}, not a {' or a '.join(kinds)}."
+            f"{column.replace('_', ' ')} {name} is a {row['kind']}, not a {' or a '.join(kinds)}; "
+            "`lugbook instrument list` shows which there are."
         )
     return int(row["id"])
 
