@@ -65,7 +65,7 @@ def test_a_terminal_is_made_as_the_last_one_was(loom: Shell) -> None:
 
     said = loom.does("terminal", "make", "C20B", "C21A", "C21B")
 
-    assert "3 terminals entered by recipe R2: C20B, C21A, C21B." in said
+    assert "3 terminals entered by recipe R2, made by yard electrician: C20B, C21A, C21B." in said
     terminals = loom.tells("terminal", "list")["terminals"]
     assert {(t["recipe"], t["operator"]) for t in terminals} == {("R2", "yard electrician")}
 

@@ -44,8 +44,8 @@ def make(
     }  # fmt: skip
     given = {k: v for k, v in cells.items() if v is not None}
     done = make_terminals(the_book(ctx), ends, given, now(), place=place, remake=remake)
-    say(f"{len(done.ends)} terminal{'' if len(done.ends) == 1 else 's'} entered by recipe {done.recipe}: "
-        f"{', '.join(done.ends) or 'none new'}.")  # fmt: skip
+    say(f"{len(done.ends)} terminal{'' if len(done.ends) == 1 else 's'} entered by recipe {done.recipe}, "
+        f"made by {done.by or 'nobody named'}: {', '.join(done.ends) or 'none new'}.")  # fmt: skip
     if done.spans:
         say(f"Watched from now on: {', '.join(done.spans)}.")
     if done.refused:

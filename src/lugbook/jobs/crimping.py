@@ -31,6 +31,7 @@ class Made:
     spans: tuple[str, ...]
     placeless: tuple[str, ...]
     refused: str  # the recipe whose samples refuse it, by name; '' where none do
+    by: str  # who made them, said or taken from the last terminal; '' where nobody is named
 
 
 def make_terminals(
@@ -66,7 +67,7 @@ def make_terminals(
             elif watched:
                 spans.append(watched)
         refused = _refused(desk.directory, whole)
-    return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless), refused)
+    return Made(whole["recipe"], tuple(made), tuple(spans), tuple(placeless), refused, whole.get("operator", ""))
 
 
 def attach_photo(
