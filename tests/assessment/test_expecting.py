@@ -1,10 +1,13 @@
 """What the next reading of a span should come to."""
 
+from collections.abc import Callable
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from invented_build import FIRST_ROUND, YEAR, build_of, noisy, watch
+from invented_build import FIRST_ROUND, YEAR, build_of, noisy, read_spans, watch
 
-from lugbook.assessment.expecting import before_round, expect_readings
+from lugbook.assessment.expecting import before_round, believed_reading, expect_readings
 
 ROUNDS = 6
 
@@ -69,3 +72,81 @@ def test_a_round_is_left_out_whole_and_an_unknown_one_changes_nothing() -> None:
 
 def test_a_build_without_readings_expects_nothing() -> None:
     assert expect_readings(FIRST_ROUND, build_of(np.full((2, 1), np.nan))) == (None, None)
+
+
+def share_asked_about(rounds: int, typed: Callable[[float], float], rate: tuple[float, float] = (0.0, 0.0)) -> float:
+    """Of the last readings of three spans of 40 invented builds, how many the door asks about.
+
+    They creep from the first round on by a rate [per year] drawn between two; `typed`: what became of the drop.
+    """
+    rng = np.random.default_rng(20262)
+    asked = []
+    for _ in range(40):
+        truth = noisy(rng, 12, rounds)
+        truth[:3] *= (1 + rng.uniform(*rate, (3, 1))) ** np.arange(rounds)
+        whole = build_of(truth)
+        for row in np.flatnonzero((whole.readings.round == rounds - 1) & (whole.readings.span < 3)):
+            drop = whole.readings.drop_millivolt.copy()
+            drop[row] = typed(drop[row])
+            found = believed_reading(replace(whole, readings=replace(whole.readings, drop_millivolt=drop)), int(row))
+            assert found is not None
+            asked.append(not found[1].holds(found[0]))
+    return float(np.mean(asked))
+
+
+def swap_digits(millivolt: float) -> float:
+    """The first two unlike neighbours of a number with two decimals changed over: 0.84 becomes 8.04, 4.95 9.45."""
+    digits = list(f"{millivolt:.2f}".replace(".", ""))
+    place = next((n for n in range(len(digits) - 1) if digits[n] != digits[n + 1]), 0)
+    digits[place], digits[place + 1] = digits[place + 1], digits[place]
+    return int("".join(digits)) / 100
+
+
+def sound(millivolt: float) -> float:
+    return millivolt
+
+
+@pytest.mark.parametrize("rounds", [2, 3, 6])
+def test_a_sound_reading_is_asked_about_one_time_in_a_hundred_at_most(rounds: int) -> None:
+    assert share_asked_about(rounds, sound) <= 0.01
+
+
+@pytest.mark.parametrize("rounds", [2, 3, 6])
+def test_a_creep_of_up_to_thirty_percent_a_year_is_not_asked_about_each_year(rounds: int) -> None:
+    assert share_asked_about(rounds, sound, (0.05, 0.30)) <= 0.03
+
+
+@pytest.mark.parametrize("rounds", [2, 3, 6])
+@pytest.mark.parametrize("factor", [0.1, 0.5, 2.0, 10.0], ids=lambda factor: f"times {factor:g}")
+def test_a_slip_of_the_decimal_point_or_a_double_is_always_asked_about(rounds: int, factor: float) -> None:
+    assert share_asked_about(rounds, lambda drop: factor * drop) >= 0.99
+
+
+@pytest.mark.parametrize("rounds", [2, 3, 6])
+def test_seven_of_ten_swaps_of_digits_are_asked_about(rounds: int) -> None:
+    # The others swap neighbours like 5 and 6, which changes no more than a creep might.
+    assert share_asked_about(rounds, swap_digits) >= 0.70
+
+
+def test_a_digit_put_in_front_is_asked_about_on_a_steady_span() -> None:
+    readings = read_spans(np.full((4, 3), 8.4))
+    drop = readings.drop_millivolt.copy()
+    last = int(np.flatnonzero(readings.round == 2)[0])
+    assert drop[last] == pytest.approx(0.84)
+    drop[last] = 1.84
+
+    found = believed_reading(
+        replace(build_of(np.full((4, 3), 8.4)), readings=replace(readings, drop_millivolt=drop)), last
+    )
+
+    assert found is not None
+    assert found[0] == pytest.approx(18.4)
+    # 0.02 mV of counts and as much of the zero are 3.4 % of it: three times 4.8 %, and 30 % of creep in a year.
+    assert found[1].high_microohm < 14
+
+
+def test_a_first_reading_of_a_series_is_held_against_no_other() -> None:
+    serviced = build_of(np.full((1, 2), 50.0), [watch("C1/crimp", series_count=2)])
+    readings = replace(serviced.readings, series=np.array([0, 1]))
+
+    assert believed_reading(replace(serviced, readings=readings), 1) is None

@@ -79,7 +79,7 @@ def test_the_first_reading_is_the_mean_of_both_ways(circuit: Shell) -> None:
 
 def test_a_later_reading_does_not_change_how_it_was_made(circuit: Shell, clock: Any) -> None:
     clock.move_to("2027-05-01T10:00:00Z")
-    circuit.does("reading", "add", "C1A/crimp", "2.60 mV", *METERS, "--round", "2027")
+    circuit.does("reading", "add", "C1A/crimp", "2.60 mV", *METERS, "--round", "2027", "--confirm")
     circuit.does("reading", "add", "C1B/crimp", "2.00 mV", *METERS)
 
     assert circuit.tells("terminal", "show", "C1A")["first_read_at"].startswith("2026-11-10")

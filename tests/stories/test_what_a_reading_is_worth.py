@@ -141,6 +141,30 @@ def test_a_first_reading_far_from_its_siblings_is_stopped_and_can_be_confirmed(l
     assert [reading["confirmed"] for reading in locker.readings_of("C5A/crimp")] == [True]
 
 
+def test_a_digit_too_many_on_a_steady_span_is_asked_about_while_the_probes_are_on(locker: Shell) -> None:
+    for year, drop in (("2022", "8.4"), ("2023", "8.5"), ("2024", "8.4")):
+        for cable in ("C1A", "C2A", "C3A"):
+            locker.does("reading", "add", f"{cable}/crimp", f"{drop} mV", "--at", "100 A", *READ,
+                        "--when", f"{year}-05-01")  # fmt: skip
+    typed = ("reading", "add", "C1A/crimp", "18.4 mV", "--at", "100 A", *READ, "--when", "2025-05-01")
+
+    sentence = locker.refuses(*typed)
+    before = len(locker.readings_of("C1A/crimp"))
+    locker.does(*typed, "--confirm")
+
+    assert sentence.startswith(
+        "Not written: C1A/crimp, 18.4 mV at 100 A: this comes to 184 µΩ at 20 °C; by what it has read, and even if it "
+        "creeps, "
+    )
+    assert sentence.endswith(
+        " µΩ is to be believed: digits swapped, a loose nut, the right span? Look again, and if it is right say "
+        "--confirm."
+    )
+    assert (before, len(locker.readings_of("C1A/crimp"))) == (3, 4)
+    # 10 % more in a year is what joints do.
+    locker.does("reading", "add", "C2A/crimp", "9.3 mV", "--at", "100 A", *READ, "--when", "2025-05-01")
+
+
 def test_a_cable_that_reads_less_than_its_copper_is_stopped(locker: Shell) -> None:
     # 1.8 m of 2/0 tinned: 1.8 x 255.7 x 1.025 x 1.02 = 481 microohm; 0.48 mV at 100 A is a hundredth of it.
     sentence = locker.refuses("reading", "add", "C1/cable", "0.48 mV", "--at", "100 A", *READ)

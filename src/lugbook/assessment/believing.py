@@ -125,6 +125,15 @@ def word_doubt(found: Doubt) -> str:
     )
 
 
+def word_unexpected(microohm: float, low_microohm: float, high_microohm: float) -> str:
+    """The same of a reading outside what its own span would believe [microohm at 20 degC]."""
+    low, high = word_number(low_microohm), word_number(high_microohm)
+    return (
+        f"this comes to {word_number(microohm)} µΩ at 20 °C; by what it has read, and even if it creeps, {low} to "
+        f"{high} µΩ is to be believed: digits swapped, a loose nut, the right span?"
+    )
+
+
 def _slip(factor: float) -> str:
     """The slip that would explain such a factor: a power of ten of the digits, or of the unit."""
     decades = math.log10(factor)

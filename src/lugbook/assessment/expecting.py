@@ -6,15 +6,19 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from lugbook.assessment.evidence import BuildEvidence
+from lugbook.assessment.evidence import BuildEvidence, Flags
 from lugbook.assessment.findings import Findings, examine
 from lugbook.assessment.standing import surely_creeps
+from lugbook.assessment.weighing import weigh_readings
 from lugbook.inference.creep import FEWEST_READINGS, NORMAL_95
 from lugbook.inference.rounds import DAYS_PER_YEAR
 
 # A sound reading falls outside about once in a hundred (tests/assessment/test_expecting.py), so that of 40 spans less
 # than one a round is looked at again for nothing. Our assumption.
 REACH_SDS = 3.0
+# A joint may begin to creep the day after it was read; faster than this it is worth a second look anyway. Our
+# assumption.
+PLAUSIBLE_CREEP_PER_YEAR = 0.30
 
 
 @dataclass(frozen=True)
@@ -33,7 +37,10 @@ def before_round(evidence: BuildEvidence, name: str) -> BuildEvidence:
     """The same build without the readings of one round."""
     if name not in evidence.rounds:
         return evidence
-    kept = evidence.readings.round != evidence.rounds.index(name)
+    return _only(evidence, evidence.readings.round != evidence.rounds.index(name))
+
+
+def _only(evidence: BuildEvidence, kept: Flags) -> BuildEvidence:
     columns = {
         field.name: column[kept]
         for field in fields(evidence.readings)
@@ -57,6 +64,32 @@ def expect_readings(today: float, evidence: BuildEvidence) -> tuple[Expected | N
         Expected(one_low, one_high) if count else None
         for one_low, one_high, count in zip(low.tolist(), high.tolist(), found.count.tolist(), strict=True)
     )
+
+
+def believed_reading(evidence: BuildEvidence, row: int) -> tuple[float, Expected] | None:
+    """What one reading of the evidence comes to [microohm at 20 degC], and where the others before it would believe it.
+
+    As expected, but wider: by what its own meters and its round may be out as well as the last, and upwards by a
+    creep of PLAUSIBLE_CREEP_PER_YEAR since the last reading. None where it is no resistance, or where its series has
+    no other reading yet.
+    """
+    readings = evidence.readings
+    worth = weigh_readings(readings)
+    span, day = int(readings.span[row]), float(readings.day[row])
+    earlier = readings.day <= day
+    earlier[row] = False
+    found = examine(_only(evidence, earlier))
+    if found is None or not worth.usable[row]:
+        return None
+    if not found.count[span] or readings.series[row] != evidence.spans[span].series_count - 1:
+        return None
+    log_level, sd = (float(part[span]) for part in _level_today(day, found))
+    own = float(worth.own_sd[row]) * max(found.creep.own_scale, 1.0)
+    reach = REACH_SDS * float(np.sqrt(sd**2 + own**2 + worth.gain_sd[row] ** 2))
+    years = max(day - float(found.layout.day[found.last_column[span]]), 0.0) / DAYS_PER_YEAR
+    creep = float(np.log1p(PLAUSIBLE_CREEP_PER_YEAR)) * years
+    believed = Expected(float(np.exp(log_level - reach)), float(np.exp(log_level + reach + creep)))
+    return float(worth.microohm_20c[row]), believed
 
 
 def _level_today(today: float, found: Findings):  # type: ignore[no-untyped-def]

@@ -13,6 +13,7 @@ from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
 from lugbook.jobs.listing import KINDS, text_of
 from lugbook.jobs.meters import LAPSED, Meters, usual_meter
+from lugbook.jobs.reading_doubts import refuse_unexpected
 from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
 from lugbook.jobs.rounds import RoundFacts, facts_of_round, open_rounds
@@ -102,6 +103,9 @@ def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> Added:
         whole = with_defaults(desk, cells, now)
         entered = record_line(desk, "readings", whole)
         row = row_by_id(connection, Reading, desk.logbook.last) if entered.new else None
+        if row and not row["confirmed"]:
+            words = f"{row['drop_millivolt']:g} mV at {row['current_ampere']:g} A"
+            refuse_unexpected(connection, desk.directory, row, words)
         return Added(row["id"] if row else None, whole, _lapsed(desk.directory, row) if row else ())
 
 

@@ -2,13 +2,26 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from datetime import date
 from statistics import median
 
-from lugbook.assessment.believing import FACTOR, LEAST_MICROOHM, Expectation, doubt, most_microohm, word_doubt
+from sqlalchemy import Connection
+
+from lugbook.assessment.believing import (
+    FACTOR,
+    LEAST_MICROOHM,
+    Expectation,
+    doubt,
+    most_microohm,
+    word_doubt,
+    word_unexpected,
+)
+from lugbook.errors import LineRefused
 from lugbook.jobs.cables import cable_inside, length_between_millimetre
 from lugbook.jobs.directory import Directory, Mismatch, Row
+from lugbook.jobs.evidence import gather_evidence
 from lugbook.jobs.meters import Meters
-from lugbook.records.tables import Cable, CableEnd, Span
+from lugbook.records.tables import Build, Cable, CableEnd, Span
 from lugbook.units.symbols import shown
 
 
@@ -36,6 +49,27 @@ def refuse_beyond_meter(meters: Meters, identity: int, column: str, text: str | 
     remedy = "read it on a wider range" if size > meter.greatest else "use more of it, or a finer instrument"
     why = f"{text} {unit}: {row['kind']} {row['name']} shows nothing {bound} {unit}; {remedy}."
     raise Mismatch(column, text, f"what {row['name']} can show", why)
+
+
+def refuse_unexpected(connection: Connection, directory: Directory, row: Row, words: str) -> None:
+    """Raises LineRefused for a reading written in this transaction which its own span's earlier ones do not believe.
+
+    `words`: what was typed. For what is typed by hand, where somebody can still look again; a table is judged as a
+    whole, where a bad reading shows as one.
+    """
+    span = directory.row(Span, row["span_id"])
+    on = date.fromisoformat(row["taken_at"][:10])
+    (evidence,) = gather_evidence(connection, on, directory.name(Build, span["build_id"]))
+    from lugbook.assessment.expecting import believed_reading
+
+    assert evidence.readings.entry is not None
+    found = believed_reading(evidence, evidence.readings.entry.tolist().index(row["id"]))
+    if found is None:
+        return
+    microohm, believed = found
+    if not believed.holds(microohm):
+        why = word_unexpected(microohm, believed.low_microohm, believed.high_microohm)
+        raise LineRefused(f"{span['tag']}, {words}: {why} Look again, and if it is right say --confirm.")
 
 
 Microohms = Mapping[int, float]
