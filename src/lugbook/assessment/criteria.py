@@ -93,7 +93,6 @@ RETENTION_SHARE = Criterion(
     "with Change 6",
     SEEN_ONE,
 )
-EQUAL_LENGTH = {row.code: row for row in (EQUAL_LENGTH_110, EQUAL_LENGTH_100)}
 DROP_BUDGETS = {row.code: row for row in (DROP_CRITICAL, DROP_OTHER)}
 
 

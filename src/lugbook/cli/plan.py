@@ -161,7 +161,7 @@ def _show_season(one: "SeasonPlan") -> None:
     spans = f"{one.spans} span{'' if one.spans == 1 else 's'}"
     say(
         f"{one.build}: {spans} a round, a reading's own noise {one.own_percent:.2g} %, the meters' share "
-        f"{one.gain_percent:.2g} %, a round every {_years(one.years_between)}."
+        f"{one.gain_percent:.2g} %, {one.bad_percent:.2g} % of readings bad, a round every {_years(one.years_between)}."
     )
     if one.digits_percent >= 100 * COARSE_FROM:
         say(
@@ -177,4 +177,7 @@ def _show_season(one: "SeasonPlan") -> None:
     ]
     show_table(["creep", *map(str, seasons)], rows, right=range(1, len(seasons) + 1))
     say("")
-    say("Two rounds are too few for anybody. From 400 simulated builds a rate, judged as your readings are.")
+    say(
+        f"Two rounds are too few for anybody. From {one.simulated_builds} simulated builds a rate, judged as your "
+        "readings are."
+    )

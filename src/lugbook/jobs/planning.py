@@ -80,6 +80,8 @@ class SeasonPlan:
     own_percent: float  # own noise of a reading, as the book's readings scatter
     gain_percent: float  # what the readings of a round share
     digits_percent: float  # what the last digits of the ammeter may be of the middle current of a round
+    bad_percent: float  # readings that are bad, as the book's readings show it
+    simulated_builds: int  # for each rate
     years_between: float
     rates_percent: tuple[float, ...]
     chances: tuple[tuple[float, ...], ...]  # per rate, per season 1, 2, ...
@@ -239,21 +241,27 @@ def _season_plan(
 ) -> SeasonPlan:
     import numpy as np
 
-    from lugbook.inference.power import seasons_until_noticed
+    from lugbook.inference.power import BUILDS, seasons_until_noticed
+    from lugbook.inference.scatter import BAD_SHARE_PRIOR, BAD_SHARE_READINGS
 
     column = int(np.flatnonzero(found.read_count == found.read_count.max())[-1])
     own = found.layout.own_sd[:, column]
     own_sd = float(np.nanmedian(own)) * found.creep.own_scale
     gain, spans = float(found.layout.gain_sd[column]), int(found.read_count[column])
+    bad = found.creep.bad_reading_probability
+    bad_share = float(
+        (np.nansum(bad) + BAD_SHARE_PRIOR * BAD_SHARE_READINGS) / (np.sum(~np.isnan(bad)) + BAD_SHARE_READINGS)
+    )
 
     def chances(rate: float) -> Floats:
         log_rate, enough = float(np.log1p(rate / 100)), min(spans, ENOUGH_SPANS)
         return seasons_until_noticed(
-            log_rate, own_sd, gain, enough, years_between=years_between, seasons=SEASONS
+            log_rate, own_sd, gain, enough, bad_share=bad_share, years_between=years_between, seasons=SEASONS
         )
 
     return SeasonPlan(
-        build, spans, 100 * own_sd, 100 * gain, _digits_percent(found), years_between, rates_percent,
+        build, spans, 100 * own_sd, 100 * gain, _digits_percent(found), 100 * bad_share, BUILDS, years_between,
+        rates_percent,
         tuple(tuple(chances(rate).tolist()) for rate in rates_percent),
     )  # fmt: skip
 
