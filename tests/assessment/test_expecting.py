@@ -145,6 +145,17 @@ def test_a_digit_put_in_front_is_asked_about_on_a_steady_span() -> None:
     assert found[1].high_microohm < 14
 
 
+def test_a_sound_reading_after_a_mistyped_one_is_not_asked_about() -> None:
+    truth = np.array([[8.4, 8.5, 14.8, 8.5], [50.0] * 4, [60.0] * 4])
+    whole = build_of(truth)
+    last = int(np.flatnonzero((whole.readings.span == 0) & (whole.readings.round == 3))[0])
+
+    found = believed_reading(whole, last)
+
+    assert found is not None
+    assert found[1].holds(found[0])
+
+
 def test_a_first_reading_of_a_series_is_held_against_no_other() -> None:
     serviced = build_of(np.full((1, 2), 50.0), [watch("C1/crimp", series_count=2)])
     readings = replace(serviced.readings, series=np.array([0, 1]))

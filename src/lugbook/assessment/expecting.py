@@ -69,8 +69,9 @@ def expect_readings(today: float, evidence: BuildEvidence) -> tuple[Expected | N
 def believed_reading(evidence: BuildEvidence, row: int) -> tuple[float, Expected] | None:
     """What one reading of the evidence comes to [microohm at 20 degC], and where the others before it would believe it.
 
-    As expected, but wider: by what its own meters and its round may be out as well as the last, and upwards by a
-    creep of PLAUSIBLE_CREEP_PER_YEAR since the last reading. None where it is no resistance, or where its series has
+    As expected, but wider: about the level as it stands and about the middle of its readings, the last of which may
+    have been the bad one; by what its own meters and its round may be out as well as the last; and upwards by a creep
+    of PLAUSIBLE_CREEP_PER_YEAR since the last reading. None where it is no resistance, or where its series has
     no other reading yet.
     """
     readings = evidence.readings
@@ -88,8 +89,16 @@ def believed_reading(evidence: BuildEvidence, row: int) -> tuple[float, Expected
     reach = REACH_SDS * float(np.sqrt(sd**2 + own**2 + worth.gain_sd[row] ** 2))
     years = max(day - float(found.layout.day[found.last_column[span]]), 0.0) / DAYS_PER_YEAR
     creep = float(np.log1p(PLAUSIBLE_CREEP_PER_YEAR)) * years
-    believed = Expected(float(np.exp(log_level - reach)), float(np.exp(log_level + reach + creep)))
+    levels = [log_level, *_middle_readings(found, span)]
+    believed = Expected(float(np.exp(min(levels) - reach)), float(np.exp(max(levels) + reach + creep)))
     return float(worth.microohm_20c[row]), believed
+
+
+def _middle_readings(found: Findings, span: int) -> tuple[float, float]:
+    """The middle reading of a span's series, or the two, ln microohm, shifts of the rounds taken out."""
+    read = found.creep.corrected[found.row[span]]
+    read = np.sort(read[~np.isnan(read)])
+    return float(read[(len(read) - 1) // 2]), float(read[len(read) // 2])
 
 
 def _level_today(today: float, found: Findings):  # type: ignore[no-untyped-def]
