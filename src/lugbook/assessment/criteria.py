@@ -93,6 +93,15 @@ RETENTION_SHARE = Criterion(
     "with Change 6",
     SEEN_ONE,
 )
+USES: tuple[tuple[Criterion, str], ...] = (
+    (EQUAL_LENGTH_110, "terminals as made; samples"),
+    (EQUAL_LENGTH_100, "nothing: shown beside the other"),
+    (SIMILAR_JOINTS, "terminals as made"),
+    (DROP_CRITICAL, "cables planned"),
+    (DROP_OTHER, "cables planned"),
+    (RETENTION_SHARE, "proof pulls"),
+)
+"""Each criterion with what this program holds against it."""
 DROP_BUDGETS = {row.code: row for row in (DROP_CRITICAL, DROP_OTHER)}
 
 
@@ -106,6 +115,19 @@ class CrankingDrop:
     meaning: str
     source: str
     provenance: str
+
+    def allows(self, drop_volt: float | None, current_ampere: float | None) -> bool | None:
+        """Whether a drop is within it; None where the drop is not known, or not the current of a limit per 100 A."""
+        if drop_volt is None:
+            return None
+        if not self.where.endswith("per 100 A"):
+            return drop_volt <= self.limit_volt
+        return None if current_ampere is None else drop_volt * 100 / current_ampere <= self.limit_volt
+
+
+def milliohm_of(drop_volt: float, current_ampere: float) -> float:
+    """What a drop at a current comes to [mohm]: R = V / I. Example: 0.20 V at 100 A is 2.0 mohm (TM 10-3930-671-24)."""
+    return 1000 * drop_volt / current_ampere
 
 
 _WORKSHOP = "workshop text (one of several that disagree)"

@@ -35,6 +35,7 @@ NOUNS = {
     "cable": ("lugbook.cli.cable", "Made-up cables: add, list, show, cut list, costs."),
     "reel": ("lugbook.cli.stock", "Cable on reels: add, list, show."),
     "price": ("lugbook.cli.stock", "What parts and metres cost: add, list, show."),
+    "criterion": ("lugbook.cli.criteria", "Published limits with their sources; drops while cranking."),
     "build": ("lugbook.cli.build", "Vessels, vehicles and systems: add, list, show."),
     "landing": ("lugbook.cli.cable", "Posts, studs and bus bars: add, list, show."),
     "conductor": ("lugbook.cli.parts", "What cables are made of: add, list, show."),
