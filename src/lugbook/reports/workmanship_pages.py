@@ -198,7 +198,7 @@ def _recipe(place: int, recipe: RecipeEntry) -> Section:
 def _cables(report: WorkmanshipReport) -> Section:
     table = _table(
         "Cables of this build",
-        (("cable", 0.7), ("conductor", 1.6), ("length", 1.3), ("from, to", 1.6), ("carries", 3.0)),
+        (("cable", 0.7), ("conductor", 2.1), ("length", 1.2), ("from, to", 1.4), ("carries", 2.8)),
         [(one.tag, one.conductor, one.length, one.ends, one.carries) for one in report.cables],
         "No cable is recorded for this build.",
     )
