@@ -34,4 +34,4 @@ def test_a_number_that_may_be_typed_may_be_stored(field: Field, low: float, high
 def test_every_measured_field_has_its_column() -> None:
     stored = {column for _, column, _, _ in CHECKS}
 
-    assert {field.name for field in FIELDS} - stored <= {"change_percent", "crimp_millimetre"}
+    assert {field.name for field in FIELDS} - stored <= {"change_percent", "crimp_millimetre", "risk_percent"}
