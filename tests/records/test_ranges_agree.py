@@ -10,12 +10,12 @@ from lugbook.units import fields
 from lugbook.units.fields import METER_FIELDS, Field
 
 BETWEEN = re.compile(r"(\w+) IS NULL OR .* AND \1 BETWEEN (\S+) AND (\S+)")
-CHECKS = [
+CHECKS = sorted(
     (str(table.__tablename__), found[1], float(found[2]), float(found[3]))
     for table in FACT_TABLES
     for rule in table.__table__.constraints
     if isinstance(rule, CheckConstraint) and (found := BETWEEN.fullmatch(str(rule.sqltext)))
-]
+)
 FIELDS = [field for field in vars(fields).values() if isinstance(field, Field)]
 FIELDS += [field for by_unit in METER_FIELDS.values() for field in by_unit.values()]
 PAIRS = [
