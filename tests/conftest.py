@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from freezegun import configure, freeze_time
+from hypothesis import settings
 from typer.testing import CliRunner
 
 import lugbook
@@ -23,6 +24,8 @@ from lugbook.errors import Refusal
 SAMPLE_LOGS = Path(__file__).parents[1] / "sample_logs"
 NOW = "2026-11-10T10:00:00Z"
 
+settings.register_profile("repeatable", derandomize=True)  # the same cases in every run
+settings.load_profile("repeatable")
 configure(extend_ignore_list=["_pytest"])  # so that --durations goes on telling real time
 
 # A class defined, or a library first imported, while the clock is frozen keeps the frozen kind of time.

@@ -108,3 +108,32 @@ def test_a_large_table_is_judged_by_some_of_its_rows_wherever_they_were_read() -
 
     assert found.shift[4] - found.shift[5] == pytest.approx(0.05, abs=0.004)
     assert found.others_shift.shape == y.shape
+
+
+YEARLY = np.arange(4) * 365.25
+
+
+def shifts_of(*rows: list[float]) -> tuple[np.ndarray, np.ndarray]:
+    """Shifts of four yearly rounds and what each series may use of them; own noise 2 %, shared 2 %."""
+    y = np.array(rows)
+    found = estimate_rounds(YEARLY, y, np.full(y.shape, 0.02), np.full(4, 0.02))
+    return found.shift, found.others_shift
+
+
+def test_a_lone_reading_far_off_does_not_say_that_its_round_is() -> None:
+    shift, _ = shifts_of([3.0, 3.0, 3.0, 3.6], [3.5, 3.5, 3.5, np.nan], [4.0, 4.0, 4.0, np.nan])
+
+    assert abs(shift[3]) < 0.02  # what the meters may be out by, not what the joint jumped by
+
+
+def test_of_two_readings_that_disagree_the_one_that_stayed_is_believed() -> None:
+    shift, others = shifts_of([3.0, 3.0, 3.0, 3.6], [3.5, 3.5, 3.5, 3.5])
+
+    assert abs(shift[3]) < 0.01
+    assert abs(others[1, 3]) < 0.02
+
+
+def test_two_readings_that_moved_together_say_that_the_round_did() -> None:
+    shift, _ = shifts_of([3.0, 3.0, 3.0, 3.2], [3.5, 3.5, 3.5, 3.7])
+
+    assert shift[3] == pytest.approx(0.2, abs=0.03)

@@ -154,3 +154,20 @@ def test_the_picture_of_a_serviced_span_is_drawn(bench: Shell) -> None:
         ending: (bench.folder / f"joint.{ending}").read_bytes()[:5] for ending in ("svg", "png", "pdf")
     }
     assert beginnings == {"svg": b"<?xml", "png": b"\x89PNG\r", "pdf": b"%PDF-"}
+
+
+def test_what_was_read_at_a_service_says_nothing_of_the_meters(bench: Shell) -> None:
+    bench.does("span", "add", "C13A/crimp", "--kind", "crimp", "--place", "bilge")
+    rows = [
+        f"{span},{year},{year}-05-01,1.20,100,{METERS},\n"
+        for year in ("2024", "2025", "2026")
+        for span in ("C12B/crimp", "C13A/crimp")
+    ]
+    bench.does("import", "readings", bench.file("rounds.csv", HEADINGS + "".join(rows)))
+    before = bench.verdict_of("C13A/crimp")
+
+    service(bench, "--found", "1.90 mV", "--left", "0.80 mV", "--at", "100 A", "--temp", "20 degC", "--round", "mended")
+
+    assert bench.verdict_of("C13A/crimp") == before
+    assert "mended" not in bench.does("status")
+    assert "No other span was read in the same rounds" in bench.does("span", "show", "C12B/crimp")

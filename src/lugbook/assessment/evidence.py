@@ -43,6 +43,7 @@ class ReadingColumns:
     thermometer_sd_kelvin: Floats | None = None  # NaN where no thermometer is named
     placement_microohm: Floats | None = None  # standard uncertainty, by where on the cable the probes stood
     calibration_lapsed: Flags | None = None  # a meter whose calibration was past its due day, on the day
+    at_service: Flags | None = None  # as found or as left: the joint was changed, and says nothing of the meters
 
 
 @dataclass(frozen=True)

@@ -172,7 +172,7 @@ def _about_rounds(found: Findings, standing: Standing, span: int) -> Iterator[Re
     """What the others read in the same rounds tells of this span."""
     creep, row = found.creep, int(found.row[span])
     columns = np.nonzero(~np.isnan(creep.corrected[row]))[0]
-    others = int(np.median(found.read_count[columns] - 1))
+    others = int(np.median(found.read_count[columns] - found.layout.votes[row, columns]))
     gain = 100 * found.layout.gain_sd
     if others == 0:
         yield Reason("alone", {"gain_percent": float(gain[columns].max())}, FROM_INSTRUMENTS)

@@ -27,7 +27,7 @@ class Findings:
     ever_read: Flags  # in any series
     limit_microohm: Floats  # NaN where none was stated
     is_check: Flags
-    read_count: Whole  # (T,) series read in each column
+    read_count: Whole  # (T,) series read in each column, but not at a service alone: they say what the round did
     check_count: Whole  # (T,) check standards among them
     brackets: tuple[Bracket | None, ...]  # (T,) how each column lies between check standards
 
@@ -44,8 +44,9 @@ def examine(evidence: BuildEvidence) -> Findings | None:
     is_check = np.array([span.kind == CHECK_STANDARD for span in evidence.spans])
     row_is_check = np.repeat(is_check, np.diff(layout.first_row))
     creep = assess_creep(
-        layout.day, layout.log_resistance, layout.own_sd, layout.gain_sd, check_standard=row_is_check
-    )
+        layout.day, layout.log_resistance, layout.own_sd, layout.gain_sd,
+        check_standard=row_is_check, votes=layout.votes,
+    )  # fmt: skip
     row = layout.first_row[1:] - 1
     limits = [np.nan if span.limit_microohm is None else span.limit_microohm for span in evidence.spans]
     return Findings(
@@ -59,8 +60,8 @@ def examine(evidence: BuildEvidence) -> Findings | None:
         ever_read=np.add.reduceat(read.any(axis=1), layout.first_row[:-1]) > 0,
         limit_microohm=np.array(limits, float),
         is_check=is_check,
-        read_count=np.count_nonzero(read, axis=0),
-        check_count=np.count_nonzero(read & row_is_check[:, None], axis=0),
+        read_count=np.count_nonzero(layout.votes, axis=0),
+        check_count=np.count_nonzero(layout.votes & row_is_check[:, None], axis=0),
         brackets=brackets_of(evidence, worth, layout.column, len(layout.day)),
     )
 

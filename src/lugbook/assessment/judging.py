@@ -213,7 +213,7 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
 
 
 def round_shifts(found: Findings) -> tuple[RoundShift, ...]:
-    """What each round and pair of instruments did, in order of time."""
+    """What each round and pair of instruments did, in order of time; nothing of what was read at a service alone."""
     creep, layout, marked = found.creep, found.layout, found.evidence.readings.calibration_lapsed
     columns = len(layout.day)
     past = np.zeros(columns, int) if marked is None else np.bincount(layout.column[marked], minlength=columns)
@@ -229,6 +229,7 @@ def round_shifts(found: Findings) -> tuple[RoundShift, ...]:
             found.brackets,
             strict=True,
         )
+        if spans + checks
     )
 
 

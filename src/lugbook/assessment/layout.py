@@ -26,6 +26,7 @@ class Layout:
     counted: Whole  # (J,) readings used
     lapsed: Whole  # (J,) readings with a meter whose calibration was past its day
     column: Whole  # (N,) the column of each reading
+    votes: Flags  # (J, T) holds a reading that was not taken at a service
 
     @property
     def log_resistance(self) -> Floats:
@@ -78,7 +79,13 @@ def lay_out(evidence: BuildEvidence, worth: ReadingWorth) -> Layout:
         counted=np.bincount(row[worth.usable], minlength=rows),
         lapsed=_count(row, readings.calibration_lapsed, rows),
         column=column,
+        votes=_votes(readings, worth, cell, rows, columns),
     )
+
+
+def _votes(readings: ReadingColumns, worth: ReadingWorth, cell: Whole, rows: int, columns: int) -> Flags:
+    in_rounds = np.ones(len(cell)) if readings.at_service is None else ~readings.at_service[worth.usable]
+    return np.bincount(cell, weights=in_rounds, minlength=rows * columns).reshape(rows, columns) > 0
 
 
 def _count(row: Whole, marked: Flags | None, rows: int) -> Whole:

@@ -33,5 +33,5 @@ def tell_rounds(evidence: BuildEvidence) -> tuple[RoundStory, ...]:
     off = percent(found.layout.log_resistance - level[:, None])[steady]
     return tuple(
         RoundStory(shift, tuple(column[~np.isnan(column)].tolist()))
-        for shift, column in zip(round_shifts(found), off.T, strict=True)
+        for shift, column in zip(round_shifts(found), off.T[found.read_count > 0], strict=True)
     )

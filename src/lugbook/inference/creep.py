@@ -78,24 +78,27 @@ def assess_creep(
     gain_sd: Floats | float,
     *,
     check_standard: Flags | None = None,
+    votes: Flags | None = None,
 ) -> CreepAssessment:
     """Assess every series of a table.
 
     day (T,) [days, any origin], T >= 1; log_resistance (J, T) ln of the resistance at 20 degC, NaN where
     not read; own_sd (J, T) relative standard uncertainty of each reading alone; gain_sd scalar or (T,)
     relative standard uncertainty shared by all readings of a round; check_standard (J,) marks rows that
-    should not change. All series of one call were read with the same instruments in the same round.
+    should not change; votes (J, T) the readings that may say what their round did, None: all. All series of one call
+    were read with the same instruments in the same round.
     """
     read = np.isfinite(log_resistance) & np.isfinite(own_sd) & (own_sd > 0)
     y = np.where(read, log_resistance, np.nan)
     gain = np.maximum(np.broadcast_to(np.asarray(gain_sd, float), day.shape), LEAST_GAIN_SD)
     checks = np.zeros(len(y), bool) if check_standard is None else np.asarray(check_standard, bool)
 
-    shifts = estimate_rounds(day, y, own_sd, gain)
+    voting = y if votes is None else np.where(votes, y, np.nan)
+    shifts = estimate_rounds(day, voting, own_sd, gain)
     own_scale = float(shifts.own_scale)
-    together = bool(checks.any()) and _checks_sink(day, y, own_sd, gain, checks)
+    together = bool(checks.any()) and _checks_sink(day, voting, own_sd, gain, checks)
     if together:
-        shifts = estimate_rounds(day, y, own_sd, gain, voters=checks)
+        shifts = estimate_rounds(day, voting, own_sd, gain, voters=checks)
     corrected = y - shifts.others_shift
     variance = np.square(own_sd * own_scale) + shifts.others_variance
     packed, causes = weigh_table(day, corrected, variance, shifts.bad_share)

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from lugbook.inference.scatter import pooled_scatter, residuals_of_lines, trust
-from lugbook.inference.series import Flags, Floats, Whole, median_of_rows
+from lugbook.inference.series import Flags, Floats, Whole, median_of_rows, middle_nearest_zero
 
 PASSES = 4  # of reweighting; the shifts no longer move by a tenth of their uncertainty
 AGAIN = 2  # times the rises are taken out and the shifts fitted anew, each with PASSES_AGAIN
@@ -117,10 +117,11 @@ def _estimate(
             flat = y - _rises(y - fit.shift[..., None, :], scaled, fit, year)
     weighted = fit.weight * (flat - fit.level[..., None])
     total, pull = fit.weight.sum(axis=-2), weighted.sum(axis=-2)
-    whole = total + _loosened(prior_weight, pull, total)
+    whole = total + _loosened(prior_weight, pull, total, _several(fit.weight))
     others_total = np.maximum(total[..., None, :] - fit.weight, 0.0)
     others_pull = pull[..., None, :] - weighted
-    others_weight = others_total + _loosened(prior_weight, others_pull, others_total)
+    others = np.count_nonzero(fit.weight > 0, axis=-2)[..., None, :] - (fit.weight > 0) > 1
+    others_weight = others_total + _loosened(prior_weight, others_pull, others_total, others)
     found = RoundShifts(
         shift=fit.shift,
         shift_sd=1.0 / np.sqrt(whole),
@@ -139,11 +140,15 @@ def _is_last(read: Flags, year: Floats) -> Flags:
 
 
 def _first_shift(log_resistance: Floats, level: Floats, own_weight: Floats, prior_weight: Floats) -> Floats:
-    """The column medians, shrunk as the number of readings and the prior say."""
+    """The middle of each column, shrunk as the number of readings and the prior say.
+
+    Of two middles the one nearest zero: of two series that disagree, one jumped sooner than the meter did.
+    """
     residual = np.where(own_weight > 0, log_resistance - level[..., None], np.nan)
     total = own_weight.sum(axis=-2)
-    median = median_of_rows(np.swapaxes(residual, -1, -2))
-    return np.asarray(median * total / (total + _loosened(prior_weight, median * total, total)))
+    middle = middle_nearest_zero(np.swapaxes(residual, -1, -2))
+    loosened = _loosened(prior_weight, middle * total, total, _several(own_weight))
+    return np.asarray(middle * total / (total + loosened))
 
 
 def _refit(y: Floats, own_weight: Floats, prior_weight: Floats, fit: _Fit) -> _Fit:
@@ -151,7 +156,7 @@ def _refit(y: Floats, own_weight: Floats, prior_weight: Floats, fit: _Fit) -> _F
     from_level = y - fit.level[..., None]
     weight = own_weight * trust(np.square(from_level - fit.shift[..., None, :]) * own_weight)
     total, pull = weight.sum(axis=-2), (weight * from_level).sum(axis=-2)
-    loosened = _loosened(prior_weight, pull, total)
+    loosened = _loosened(prior_weight, pull, total, _several(own_weight))
     shift = pull / (total + loosened)
     shift = shift - _middle(shift, loosened, total)[..., None]
     row_total = weight.sum(axis=-1)
@@ -192,12 +197,18 @@ def _rises(z: Floats, own_weight: Floats, fit: _Fit, year: Floats) -> Floats:
     return rise * taken[..., None]
 
 
-def _loosened(prior_weight: Floats, pull: Floats, total: Floats) -> Floats:
-    """The weight of the prior: a round may be bad too, as when the clamp was not zeroed, and is then not shrunk."""
+def _loosened(prior_weight: Floats, pull: Floats, total: Floats, several: Flags) -> Floats:
+    """The weight of the prior: a round may be bad too, as when the clamp was not zeroed, and is then not shrunk.
+
+    Not by one reading alone (`several` is False): it may be that joint as well.
+    """
     seen = total.clip(TINY)
-    return prior_weight * trust(
-        np.where(total > 0, np.square(pull / seen) / (1 / prior_weight + 1 / seen), 0.0)
-    )
+    return prior_weight * trust(np.where(several, np.square(pull / seen) / (1 / prior_weight + 1 / seen), 0.0))
+
+
+def _several(weight: Floats) -> Flags:
+    """Whether more than one reading of a round says what it did: (..., T)."""
+    return np.asarray(np.count_nonzero(weight > 0, axis=-2) > 1)
 
 
 def _middle(shift: Floats, prior_weight: Floats, total: Floats) -> Floats:

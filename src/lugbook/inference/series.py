@@ -59,11 +59,23 @@ def pack_series(day: Floats, read: Flags) -> PackedSeries:
 
 def median_of_rows(table: Floats) -> Floats:
     """The median along the last axis, NaN holes left out; 0 for a row without any number."""
+    low, high = _middles(table)
+    return (low + high) / 2
+
+
+def middle_nearest_zero(table: Floats) -> Floats:
+    """Of the one or two middle numbers of each row the one nearest zero; 0 for a row with fewer than two numbers."""
+    low, high = _middles(table)
+    nearest = np.where(np.abs(low) < np.abs(high), low, high)
+    return np.where(np.count_nonzero(~np.isnan(table), axis=-1) > 1, nearest, 0.0)
+
+
+def _middles(table: Floats) -> tuple[Floats, Floats]:
+    """The two middle numbers of each row, NaN holes left out: the same one twice of an odd number; 0 of none."""
     if table.shape[-1] == 0:
-        return np.zeros(table.shape[:-1])
+        return np.zeros(table.shape[:-1]), np.zeros(table.shape[:-1])
     ordered = np.sort(table, axis=-1)  # NaN last
     count = np.count_nonzero(~np.isnan(table), axis=-1)[..., None]
-    low, high = np.maximum(count - 1, 0) // 2, count // 2
-    high = np.minimum(high, np.maximum(count - 1, 0))
-    middle = np.take_along_axis(ordered, low, axis=-1) + np.take_along_axis(ordered, high, axis=-1)
-    return np.where(count > 0, middle / 2, 0.0)[..., 0]
+    last = np.maximum(count - 1, 0)
+    low, high = (np.take_along_axis(ordered, place, axis=-1) for place in (last // 2, np.minimum(count // 2, last)))
+    return np.where(count > 0, low, 0.0)[..., 0], np.where(count > 0, high, 0.0)[..., 0]

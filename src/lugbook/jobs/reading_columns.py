@@ -82,6 +82,7 @@ class Columns:
             thermometer_sd_kelvin=self._thermometer_sd(mine),
             placement_microohm=placement[place[mine]],
             calibration_lapsed=self._lapsed((voltage, current), taken_at),
+            at_service=np.array([stage is not None for stage in self._column["stage"]], bool)[mine],
         )
 
     def _whole(self, name: str) -> np.ndarray[Any, np.dtype[np.int64]]:
