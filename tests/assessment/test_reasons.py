@@ -23,7 +23,7 @@ SENTENCES = {
             "probability": 0.3,
             "since": "2029-05-02",
         },
-        "It may be creeping (30 %), if so by about 4.0 % a year.",
+        "It may be creeping (30 %), if so by about 4.0 % a year: not sure enough to be called so.",
     ),
     "stepped": (
         {"step_percent": -22.0, "before": "2029-05-02", "after": "2030-04-18", "probability": 0.98},
@@ -36,7 +36,8 @@ SENTENCES = {
     ),
     "over limit": (
         {"microohm": 84.2, "u_microohm": 1.3, "limit_microohm": 75.0, "probability": 0.999},
-        "84.2 ± 1.3 µΩ at 20 °C against a limit of 75.0 µΩ: over 99 % sure that it is over.",
+        "84.2 ± 1.3 µΩ at 20 °C, with the shifts of its rounds taken out, against a limit of 75.0 µΩ: over 99 % sure "
+        "that it is over.",
     ),
     "near limit": (
         {"microohm": 74.0, "u_microohm": 1.3, "limit_microohm": 75.0, "probability": 0.22},

@@ -62,7 +62,7 @@ def test_a_report_that_is_not_recorded_says_so_and_leaves_the_book_alone(bench: 
     facts = bench.tells("report", "--out", bench.folder / "out")
 
     assert bench.line_count() == lines
-    assert first_facts(facts["html"])["Issue"] == f"{lines}, not recorded"
+    assert first_facts(facts["html"])["Issue"] == f"draft {lines}, not recorded"
     assert bench("issue", "check", facts["pdf"]).exit_code == 1
 
 

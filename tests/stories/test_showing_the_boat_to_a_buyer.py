@@ -42,7 +42,7 @@ def test_a_report_on_the_boat_says_what_was_found_and_what_was_not_tested(sallow
     assert "ANSI/NETA ATS, similar bolted connections" in page
     assert "rounds without a check standard: 6 of 6." in page
     assert head["head"] in page
-    assert facts["issue"] == str(head["lines"])
+    assert facts["issue"] == f"draft {head['lines']}"
     assert facts["declares_archive"]
     assert facts["remarks"] == []
     assert head["head"] in pdf_text(facts["pdf"])

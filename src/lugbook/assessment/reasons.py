@@ -59,7 +59,10 @@ def _limit_reached(n: Numbers) -> str:
 
 
 def _maybe_creeping(n: Numbers) -> str:
-    return f"It may be creeping ({_chance(n)}), if so by about {_percent(n, 'rate_percent')} a year."
+    return (
+        f"It may be creeping ({_chance(n)}), if so by about {_percent(n, 'rate_percent')} a year: "
+        "not sure enough to be called so."
+    )
 
 
 def _stepped(n: Numbers) -> str:
@@ -76,7 +79,10 @@ def _steady(n: Numbers) -> str:
 
 
 def _over_limit(n: Numbers) -> str:
-    return f"{_level(n)} at 20 °C against a limit of {_limit(n)}: {_chance(n)} sure that it is over."
+    return (
+        f"{_level(n)} at 20 °C, with the shifts of its rounds taken out, against a limit of {_limit(n)}: "
+        f"{_chance(n)} sure that it is over."
+    )
 
 
 def _near_limit(n: Numbers) -> str:

@@ -26,7 +26,7 @@ def write(
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     issue: Annotated[
         str | None,
-        typer.Option(help="Its number; if left out, the next one where recorded, else that of the book's last line."),
+        typer.Option(help="Its number; if left out, the next one where recorded, else it is a draft."),
     ] = None,
     replaces: Annotated[
         str, typer.Option(help="The issue it replaces; if left out, the last one recorded of the same thing.")
@@ -61,8 +61,8 @@ def write(
             "remarks": list(done.remarks),
         })  # fmt: skip
         return
-    say(f"Issue {done.issue}: {done.html}")
-    say(f"Issue {done.issue}: {done.pdf}")
+    say(f"{done.called.capitalize()}: {done.html}")
+    say(f"{done.called.capitalize()}: {done.pdf}")
     if record:
         after = f", which replaces issue {done.replaces}" if done.replaces else ""
         say(f"Recorded as issue {done.issue}{after}; `lugbook issue check` knows both files.")

@@ -28,6 +28,7 @@ from lugbook.records.tables import Photo
 from lugbook.records.verification import verify
 from lugbook.reports.blocks import Document
 from lugbook.reports.workmanship import (
+    DRAFT,
     CableLine,
     EarlierIssue,
     Issue,
@@ -54,7 +55,7 @@ class Wanted:
     is_private: bool = False
     paper: str = "a4"
     issue: str | None = None
-    """None: the next number of the build where it is recorded, else the number of the book's last line."""
+    """None: the next number of the build where it is recorded, else a draft at the book's last line."""
     replaces: str = ""
     photo_folders: tuple[Path, ...] = ()
     with_photos: bool = True
@@ -71,6 +72,7 @@ class Reported:
     html: Path
     pdf: Path
     issue: str
+    called: str
     replaces: str
     declares_archive: bool
     remarks: tuple[str, ...]
@@ -109,7 +111,15 @@ def make_report(book: Book, on: date, wanted: Wanted, folder: Path, now: datetim
         _write_both(html, page.result(), pdf, paper.content)
     unsound = ("This book does not verify; the report says so in red on its first page.",)
     remarks = (*(unsound if report.seal.findings else ()), *((paper.remark,) if paper.remark else ()))
-    return Reported(html, pdf, report.issue.number, report.issue.replaces, paper.declares_archive, remarks)
+    return Reported(
+        html,
+        pdf,
+        report.issue.number,
+        report.issue.called,
+        report.issue.replaces,
+        paper.declares_archive,
+        remarks,
+    )
 
 
 def _write_both(html: Path, page: bytes, pdf: Path, paper: bytes) -> None:
@@ -145,7 +155,7 @@ def compose_report(report: WorkmanshipReport, wanted: Wanted) -> Document:
 def file_stem(report: WorkmanshipReport, wanted: Wanted) -> str:
     """A name for the files, with day and issue: letters, digits and hyphens alone, whatever the build is called."""
     title = f"{report.subject.build} {wanted.span or wanted.cable or ''}"
-    issue = f"{report.issue.on}-issue-{_slug(report.issue.number, 40)}"
+    issue = f"{report.issue.on}-{_slug(report.issue.called, 40)}"
     kind = ("-private" if report.issue.is_private else "") + ("" if wanted.with_photos else "-without-photos")
     return f"report-{_slug(title, 60) or 'build'}-{issue}{kind}"
 
@@ -200,8 +210,8 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
 
 
 def _issue(scope: Scope, wanted: Wanted, lines: int, left_out: int) -> Issue:
-    """Which issue this is; an unrecorded one has the number of the book's last line, or the one given."""
-    number, replaces = wanted.issue or str(lines), wanted.replaces
+    """Which issue this is; an unrecorded one is a draft at the book's last line, or has the number given."""
+    number, replaces = wanted.issue or f"{DRAFT} {lines}", wanted.replaces
     if wanted.is_recorded:
         number = issue_number(scope.connection, scope.directory, scope.build, wanted.issue)
         subject = wanted.span or wanted.cable or ""

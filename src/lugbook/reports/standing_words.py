@@ -30,8 +30,8 @@ HOW_TO_READ = (
     "out. All pictures share one time axis. The grey band is 10 % either side of the first value; the ring "
     "is the newest value, a square after a service; a dotted upright line is a service, a broken red line "
     "the limit where it is near.",
-    "Verdicts: “steady”: nothing asks for another explanation than noise and the meters. “Creeping”: rising "
-    "from some season on. “Stepped”: it jumped and stayed. “Over limit”: over the limit stated for it. “Too "
+    "Verdicts: “steady”: no creep or jump is sure enough to be called; where one may be, it says so. “Creeping”: "
+    "rising from some season on. “Stepped”: it jumped and stayed. “Over limit”: over the limit stated for it. “Too "
     "few readings”: no trend can be told. “Not judged”: nothing was read; never a pass.",
 )
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from lugbook.reports.blocks import Drawing, Print
 from lugbook.reports.sparklines import Trend
 
+DRAFT = "draft"
+
 
 @dataclass(frozen=True)
 class EarlierIssue:
@@ -41,6 +43,11 @@ class Issue:
     """The book holds the digests of its files."""
     issued_to: str = ""
     earlier: tuple[EarlierIssue, ...] = ()
+
+    @property
+    def called(self) -> str:
+        """ "issue 3", or "draft 812" for one that was given no number."""
+        return self.number if self.number.startswith(DRAFT) else f"issue {self.number}"
 
 
 @dataclass(frozen=True)

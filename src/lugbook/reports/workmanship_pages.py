@@ -85,7 +85,7 @@ def _document(
         title=report.subject.title,
         subtitle=report.subject.description,
         running=f"Book {report.seal.book}",
-        issue=f"{report.subject.build} · issue {issue.number} · {issue.on}",
+        issue=f"{report.subject.build} · {issue.called} · {issue.on}",
         strip=strip,
         first_page=first_page,
         sections=sections,
