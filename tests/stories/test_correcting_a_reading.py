@@ -98,6 +98,45 @@ def test_the_original_file_imported_again_brings_nothing_back(season: Shell, dee
     assert season.line_count() == before
 
 
+def typed(drop: str, when: str) -> tuple[str, ...]:
+    """A reading of the season as it is typed by hand."""
+    return ("reading", "add", "C12B/crimp", drop, "--at", "100 A", "--temp", "20 degC", "--when", when)
+
+
+def test_a_withdrawn_reading_typed_anew_counts_again(season: Shell) -> None:
+    first, second, third = entries_of(season)
+    season.does("reading", "withdraw", str(first), "--reason", "wrong span, or so it seemed")
+
+    said = season.does(*typed("0.84 mV", "2024-05-01 10:00"))
+
+    anew = int(said.split("is entry ")[1].split(",")[0])
+    assert entries_of(season) == [anew, second, third]
+    assert season.refuses("reading", "amend", str(first), "--drop", "0.85 mV", "--reason", "no").endswith(
+        "it was withdrawn before; enter it anew if it is right after all."
+    )
+
+
+def test_a_corrected_reading_typed_anew_is_held_against_what_stands(season: Shell) -> None:
+    *_, wrong = entries_of(season)
+    season.does("reading", "amend", str(wrong), "--drop", "0.84 mV", "--reason", "digits swapped")
+
+    sentence = season.refuses(*typed("1.48 mV", "2026-05-01 10:00"))
+
+    assert sentence == (
+        "Not written: 1.48 mV at 100 A was read, but the book already says 0.84 mV at 100 A for this span, time and "
+        "meter; amend that reading, or number this one with --repeat 2 (in a file: 2 under repeat)."
+    )
+
+
+def test_a_correction_can_be_taken_back(season: Shell) -> None:
+    first, *_ = entries_of(season)
+    season.does("reading", "amend", str(first), "--drop", "0.86 mV", "--reason", "misread")
+
+    season.does("reading", "amend", str(entries_of(season)[0]), "--drop", "0.84 mV", "--reason", "it was right")
+
+    assert [reading["drop_millivolt"] for reading in season.readings_of("C12B/crimp")] == [0.84, 0.85, 1.48]
+
+
 def test_a_reading_taken_on_another_span_moves_there(season: Shell) -> None:
     *_, wrong = entries_of(season)
 

@@ -79,6 +79,22 @@ def test_a_service_withdrawn_no_longer_starts_a_series(bench: Shell) -> None:
     assert bench.verdict_of("C12A/crimp")["as_made_microohm"] == pytest.approx(8.05, abs=0.01)  # 8.4 / 1.0432
 
 
+@pytest.mark.parametrize("noun", ["service", "pull"])
+def test_what_was_withdrawn_can_be_recorded_anew(bench: Shell, noun: str) -> None:
+    bench.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "2/0 M10", "--tool", "hand tool",
+               "--die", "13 hex", "--strip", "26 mm")  # fmt: skip
+    deed = {
+        "service": ("C12A/crimp", "--done", "cleaned", "--when", "2026-11-09 15:00"),
+        "pull": ("R1", "9.1 kN", "--failure", "conductor broke", "--sample", "1", "--when", "2026-11-09"),
+    }[noun]
+    bench.does(noun, "record", *deed)
+    bench.does(noun, "withdraw", deed[0], "--reason", "it was another one, or so it seemed")
+
+    bench.does(noun, "record", *deed)
+
+    assert len(bench.tells(noun, "list")[f"{noun}s"]) == 1
+
+
 def test_an_end_made_again_by_accident_is_refused_and_a_remade_one_starts_a_new_series(bench: Shell) -> None:
     bench.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "13 hex",
                "--strip", "26 mm")  # fmt: skip

@@ -266,11 +266,15 @@ class _Check:
             raise _read_before(self.lines.words(row), self.lines.words(earlier))
 
     def _is_in_book(self, row: int, known: Sequence[tuple[Any, ...]]) -> bool:
-        """Whether the book holds this reading. Raises Mismatch where it holds another value."""
+        """Whether the book holds this reading. Raises Mismatch where it holds another value.
+
+        What was corrected or withdrawn is held against a file, which imported again brings nothing back, but not
+        against what is typed by hand: that is meant.
+        """
         value = self._value(row)
-        if any(held[1:] == value for held in known):
-            return True
         standing = [held for held in known if held[0] not in self.directory.history.gone]
+        if any(held[1:] == value for held in (standing if self.import_id is None else known)):
+            return True
         if standing:
             raise _read_before(self.lines.words(row), f"{standing[0][1]:g} mV at {standing[0][2]:g} A")
         return False

@@ -67,8 +67,6 @@ def record_file(
     with suppress(_NothingNew), book.writing() as connection:
         desk = _desk(Logbook(connection, now), now)
         parsed = _as_said(parse_log(table, LAYOUTS[kind], zone=_zones(desk.directory, table)), table)
-        if parsed.faults and not set_aside:
-            raise ImportRefused(file_name, _sentences((*parsed.faults, *_mismatches(desk, parsed))))
         fact = {"kind": kind, "file_name": file_name, "digest": sha256(raw).hexdigest()}
         import_id = desk.logbook.record(ImportFile, {**fact, "line_count": table.row_count})
         entered = _enter(desk, parsed, import_id, progress)
@@ -138,11 +136,6 @@ def _enter(desk: Desk, parsed: ParsedLog, import_id: int | None, progress: Progr
         except (Mismatch, Refusal) as wrong:
             faults.append(fault_of(line, wrong))
     return Entered(new, present, tuple(faults))
-
-
-def _mismatches(desk: Desk, parsed: ParsedLog) -> tuple[Fault, ...]:
-    """What else is wrong with the lines whose cells could be read; nothing of it is kept."""
-    return _enter(desk, parsed, None).faults
 
 
 def _entries(parsed: ParsedLog, import_id: int | None) -> list[tuple[Entry, int]]:
