@@ -61,8 +61,8 @@ def test_a_round_that_is_closed_or_was_never_opened(opened: Shell) -> None:
     opened.does("round", "close")
 
     assert opened.refuses("round", "enter", "spring") == (
-        "Round spring was closed on 2026-11-10; open another, or add single readings to it with "
-        '`lugbook reading add ... --round "spring"`.'
+        "Round spring was closed on 2026-11-10; open another, or add what was read before then with "
+        '`lugbook reading add ... --round "spring" --when TIME`.'
     )
     assert opened.refuses("round", "enter", "2025") == (
         "Round 2025 was never opened, it came with readings; open a round with `lugbook round open`."

@@ -53,6 +53,45 @@ def test_a_round_over_midnight_is_one_round_named_by_its_first_day(forty: Shell,
     assert sum(bool(stop["readings"]) for stop in forty.tells("round", "show")["stops"]) == 3
 
 
+@pytest.mark.parametrize(
+    ("when", "round_name"),
+    [
+        pytest.param("2026-04-15 09:00", "spring", id="at its opening"),
+        pytest.param("2026-04-15 09:05", "spring", id="soon after"),
+        pytest.param("2026-04-15 08:40", "spring", id="earlier on its first day"),
+        pytest.param("2026-04-18 08:59", "spring", id="within three days"),
+        pytest.param("2026-04-18 09:00", "2026-04-18", id="three days later"),
+        pytest.param("2026-04-14 12:00", "2026-04-14", id="on the day before"),
+    ],
+)
+def test_a_reading_of_the_days_of_a_round_opened_in_the_past_belongs_to_it(
+    forty: Shell, when: str, round_name: str
+) -> None:
+    forty.does("round", "open", "spring", "--when", "2026-04-15 09:00")
+
+    said = forty.does("reading", "add", SPANS[0], "0.80 mV", "--at", "100 A", "--when", when)
+
+    assert f", round {round_name}, " in said
+
+
+@pytest.mark.parametrize("deed", ["add", "amend"])
+def test_a_closed_round_takes_only_what_was_read_before_its_end(forty: Shell, clock: Any, deed: str) -> None:
+    forty.does("round", "open", "autumn")
+    forty.does("round", "close")
+    clock.move_to("2030-05-01T10:00:00Z")
+    entry = forty.does("reading", "add", SPANS[0], "0.80 mV", "--at", "100 A").split("entry ")[1].split(",")[0]
+    new = {
+        "add": ("add", SPANS[1], "0.80 mV", "--at", "100 A"),
+        "amend": ("amend", entry, "--reason", "its round forgotten"),
+    }
+
+    assert forty.refuses("reading", *new[deed], "--round", "autumn") == (
+        "Round autumn was closed on 2026-11-10, and this reading is of 2030-05-01; leave --round out, and it becomes "
+        "one of another round, or say --when if it was taken before."
+    )
+    forty.does("reading", *new[deed], "--round", "autumn", "--when", "2026-11-10 09:50")
+
+
 def test_a_round_on_a_leap_day_has_its_anniversary_a_year_on(forty: Shell, clock: Any) -> None:
     clock.move_to("2028-02-29T12:00:00Z")
     forty.does(*OPEN)

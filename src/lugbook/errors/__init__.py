@@ -93,6 +93,7 @@ from lugbook.errors.rounds import (
     SheetOfAnotherBuild,
     SheetOfAnotherRound,
     SheetRefused,
+    TakenAfterClosing,
 )
 from lugbook.errors.showing import (
     BookMovedOn,
@@ -206,6 +207,7 @@ __all__ = [
     "SizeUnknown",
     "StandardUnknown",
     "StockTooShort",
+    "TakenAfterClosing",
     "TimeImpossible",
     "TimeNever",
     "TimeOutOfRange",

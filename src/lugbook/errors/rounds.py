@@ -42,8 +42,18 @@ class RoundClosed(Refusal):
 
     def __init__(self, name: str, day: str) -> None:
         super().__init__(
-            f"Round {name} was closed on {day}; open another, or add single readings to it with "
-            f"`lugbook reading add ... --round {quoted(name)}`."
+            f"Round {name} was closed on {day}; open another, or add what was read before then with "
+            f"`lugbook reading add ... --round {quoted(name)} --when TIME`."
+        )
+
+
+class TakenAfterClosing(Refusal):
+    """A reading that was taken when the round it is to belong to had ended."""
+
+    def __init__(self, name: str, closed_on: str, taken_on: str) -> None:
+        super().__init__(
+            f"Round {name} was closed on {closed_on}, and this reading is of {taken_on}; leave --round out, and it "
+            "becomes one of another round, or say --when if it was taken before."
         )
 
 

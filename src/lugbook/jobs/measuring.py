@@ -2,29 +2,24 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from itertools import chain, count
+from datetime import datetime
 
-from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled, Refusal
+from lugbook.errors import AlreadySuperseded, LineRefused, NoReadingCalled, NothingCalled
 from lugbook.exchange.layouts import LAYOUTS
 from lugbook.exchange.logs_in import LogTable, parse_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.entering import operator_of
 from lugbook.jobs.listing import KINDS, text_of
-from lugbook.jobs.meters import LAPSED, Meters, usual_meter
+from lugbook.jobs.meters import LAPSED, Meters
+from lugbook.jobs.reading_defaults import refuse_after_closing, with_defaults
 from lugbook.jobs.reading_doubts import refuse_unexpected
-from lugbook.jobs.readings_in import CURRENT_KINDS, VOLTAGE_KINDS, corrected_fact, zones_of_lines
+from lugbook.jobs.readings_in import corrected_fact, zones_of_lines
 from lugbook.jobs.recording import fault_of, open_desk, record_line, sentence_of
-from lugbook.jobs.rounds import RoundFacts, facts_of_round, open_rounds
 from lugbook.records.logbook import Logbook
-from lugbook.records.questions import all_rows, days_of_use, last_row, row_by_id
+from lugbook.records.questions import all_rows, days_of_use, row_by_id
 from lugbook.records.store import Book
-from lugbook.records.tables import Correction, Instrument, Reading, Round, RoundClosing, Span, Withdrawal
-from lugbook.units.instants import read_instant, read_zone
-
-SAME_ROUND = timedelta(days=3)
-"""A reading this soon after the last one belongs to the same round unless another is named."""
+from lugbook.records.tables import Correction, Instrument, Reading, Withdrawal
 
 
 @dataclass(frozen=True)
@@ -96,7 +91,7 @@ class Added:
 def add_reading(book: Book, cells: Mapping[str, str], now: datetime) -> Added:
     """Enter a reading; what is not said is as in the last reading.
 
-    Raises SayMore where there is nothing to take a default from, LineRefused.
+    Raises SayMore where there is nothing to take a default from, LineRefused, TakenAfterClosing.
     """
     with book.writing() as connection:
         desk = open_desk(Logbook(connection, now), now)
@@ -116,74 +111,12 @@ def _lapsed(directory: Directory, reading: Row) -> tuple[tuple[str, str], ...]:
     return tuple((str(name), str(due)) for name, state, due in found if state == LAPSED)
 
 
-def with_defaults(desk: Desk, cells: Mapping[str, str], now: datetime) -> dict[str, str]:
-    """The cells of a reading with time, round and instruments filled in: from the round that is open, where the
-    reading is of now, else from the last reading."""
-    directory = desk.directory
-    last = last_row(desk.logbook.connection, Reading)
-    whole = {"taken_at": now.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ"), **cells}
-    opened = None if "round" in whole or "taken_at" in cells else _open_round_of(directory, cells)
-    if opened is not None:
-        whole = {**_as_opened(opened, with_temperature="joint_celsius" in cells), **whole}
-    elif "round" not in whole:
-        whole["round"] = _round_of(directory, whole, last)
-    for column, kinds, option in (
-        ("voltage_instrument", VOLTAGE_KINDS, "--voltmeter"),
-        ("current_instrument", CURRENT_KINDS, "--ammeter"),
-    ):
-        if column not in whole:
-            whole[column] = usual_meter(directory, last, f"{column}_id", kinds, option)["name"]
-    return whole
-
-
-def _open_round_of(directory: Directory, cells: Mapping[str, str]) -> RoundFacts | None:
-    """The open round of the build of a span; None where there is none, or no such span."""
-    try:
-        build_id = directory.build(cells["build"])["id"] if "build" in cells else None
-        span = directory.need(Span, "span", cells["span"], build_id)
-    except Mismatch:
-        return None  # the line will be refused for its span
-    return next(iter(open_rounds(directory, directory.build_of(Span, span))), None)
-
-
-def _as_opened(opened: RoundFacts, *, with_temperature: bool) -> dict[str, str]:
-    """What was said when a round was opened, as cells of a reading."""
-    thermometer = ("thermometer",) if with_temperature else ()
-    names = ("voltage_instrument", "current_instrument", "operator", *thermometer)
-    said = {name: getattr(opened, name) for name in names}
-    return {"round": opened.name, **{name: text for name, text in said.items() if text}}
-
-
-def _round_of(directory: Directory, cells: Mapping[str, str], last: Row | None) -> str:
-    """The round of the last reading where this one was taken within days of it, else its own local day; not one that
-    is closed."""
-    builds = [cells["build"]] if "build" in cells else None
-    (zone,) = zones_of_lines(directory, [cells["span"]], builds)
-    try:
-        taken_at = datetime.fromisoformat(read_instant(cells["taken_at"].strip(), zone).utc_text)
-    except Refusal:
-        return "?"  # the line will be refused for its time
-    if (
-        last is not None
-        and abs(taken_at - datetime.fromisoformat(last["taken_at"])) < SAME_ROUND
-        and facts_of_round(directory, directory.row(Round, last["round_id"])).closed_at is None
-    ):
-        return directory.name(Round, last["round_id"])
-    return _not_closed(directory, taken_at.astimezone(read_zone(zone)).date().isoformat())
-
-
-def _not_closed(directory: Directory, day: str) -> str:
-    """The name of a round of that day: "2031-04-18", or "2031-04-18 (2)" where the one so called is closed."""
-    closed = {directory.name(Round, row["round_id"]) for row in directory.rows(RoundClosing).values()}
-    return next(name for name in chain([day], (f"{day} ({n})" for n in count(2))) if name not in closed)
-
-
 def amend_reading(
     book: Book, identity: int, changes: Mapping[str, str], reason: str, by: str | None, now: datetime
 ) -> int:
     """Replace a reading by a better one and return its number; the old one stays.
 
-    Raises NoReadingCalled, AlreadySuperseded, LineRefused.
+    Raises NoReadingCalled, AlreadySuperseded, LineRefused, TakenAfterClosing.
     """
     with book.writing() as connection:
         logbook = Logbook(connection, now)
@@ -196,6 +129,8 @@ def amend_reading(
         if old is None:
             raise NoReadingCalled(identity)
         cells = _cells_of(desk.directory, old)
+        if changes.keys() & {"round", "taken_at"}:
+            refuse_after_closing(desk.directory, {**cells, **changes})
         table = _table_of({**cells, **changes}, untouched=set(cells) - set(changes))
         zones = zones_of_lines(desk.directory, table.columns["span"], table.columns.get("build"))
         parsed = parse_log(table, LAYOUTS["readings"], zone=zones)

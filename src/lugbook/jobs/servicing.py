@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from lugbook.exchange.cells import word_of_choice
 from lugbook.jobs.desk import Desk
 from lugbook.jobs.entries_proving import terminals_on
-from lugbook.jobs.measuring import with_defaults
+from lugbook.jobs.reading_defaults import with_defaults
 from lugbook.jobs.recording import open_desk, record_line
 from lugbook.jobs.remaking import REMADE, record_terminal
 from lugbook.records.logbook import Logbook
