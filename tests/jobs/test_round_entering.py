@@ -292,3 +292,36 @@ def test_the_check_standard_is_asked_for_first_and_again_last(forty: Shell) -> N
     assert end.startswith("All 42 stops are done.")
     closed = forty.does("round", "close")
     assert "did not both begin and end" not in closed
+
+
+def test_a_check_standard_put_off_stays_a_stop_and_is_asked_for_after_the_others(forty: Shell) -> None:
+    forty.does("span", "add", "CS1", "--kind", "check standard", "--place", "dry")
+    forty.does("round", "open", "spring", "--at", "100 A")
+    book = open_book(forty.book)
+    entry = RoundEntry(book, NOW)
+
+    later = said(entry, "l")
+    for number in range(39):
+        said(entry, f"{0.80 + 0.01 * number:.2f} 20C")
+    begun_anew = RoundEntry(book, NOW)
+    asked_anew = [begun_anew.ask(), *said(begun_anew, "l"), begun_anew.ask()]
+    said(entry, "1.19", now=NOW + timedelta(hours=1))
+    asked = [entry.ask()]
+    said(entry, "75", now=NOW + timedelta(hours=2))
+    asked.append(entry.ask())
+    said(entry, "75.1", now=NOW + timedelta(hours=3))
+    end = entry.ask()
+    book.close()
+
+    assert later == [
+        "  CS1: later, but only before all other spans it begins the round; read after them, it does not show what the "
+        "meters drift on the way."
+    ]
+    assert asked_anew[0].startswith("[40/42] C20B/crimp")
+    assert asked_anew[2].startswith("[41/42] CS1, check standard, put off, dry: ")
+    assert asked[0].startswith("[1/42] CS1, check standard, put off, dry: ")
+    assert asked[1].startswith("[42/42] CS1, check standard, again at the end, dry: ")
+    assert end.startswith("All 42 stops are done.")
+    closed = forty.does("round", "close")
+    assert "42 of 42 stops read." in closed
+    assert "did not both begin and end" in closed

@@ -26,6 +26,10 @@ from lugbook.units.parsing import Measured
 NO_TEMPERATURE = (
     "No temperature: 20 °C is assumed, and readings are worth less for it; type it once, like 31C."
 )
+PUT_OFF_CHECK = (
+    ", but only before all other spans it begins the round; read after them, it does not show what the meters drift on "
+    "the way."
+)
 READ_AGAIN = "typed again during the round"
 
 
@@ -94,8 +98,9 @@ class RoundEntry:
         if self._at is None:
             return ["Every stop is done; go to one first, with b or g."]
         if line.deed == "later":
-            put_off, self._at = self._stops[self._at].span, self._next(self._at)
-            return [f"  {put_off}: later."]
+            put_off, self._at = self._stops[self._at], self._next(self._at)
+            why = PUT_OFF_CHECK if put_off.is_check and not put_off.again and not put_off.put_off else "."
+            return [f"  {put_off.span}: later{why}"]
         if line.deed == "skip":
             return self._skip(line.rest, now)
         self._set(line)
@@ -177,8 +182,8 @@ class RoundEntry:
         if not confirmed:
             self._odd.pop(self._at, None)
         self._stops[self._at] = replace(stop, readings=tuple(seen), skipped=None)
-        if not stop.is_check:  # what is read after the last check standard asks for it again
-            self._stops = [replace(one, readings=()) if one.again else one for one in self._stops]
+        if not stop.is_check:
+            self._stops = [_after_another(one) for one in self._stops]
         words = "kept" if confirmed else "as expected" if stop.expected else "written, its first reading"
         answer = f"  {word_seen(self.facts, seen[0])}: {words}."
         self._at = self._next(self._at)
@@ -296,6 +301,13 @@ class RoundEntry:
         if self._celsius is None and not self._warned_of_temperature:
             self._warned_of_temperature = True
             yield NO_TEMPERATURE
+
+
+def _after_another(stop: Stop) -> Stop:
+    """A stop after another span was read: a check standard is asked for again last, and can no longer be first."""
+    if stop.again:
+        return replace(stop, readings=())
+    return replace(stop, put_off=True) if stop.is_check and not stop.readings else stop
 
 
 def _numbered(drops: tuple[TypedDrop, ...]) -> Iterator[tuple[TypedDrop, int]]:

@@ -61,6 +61,8 @@ class Stop:
     """The reason."""
     again: bool = False
     """The second stop at a check standard, after everything else."""
+    put_off: bool = False
+    """The first stop at a check standard, now that another span was read before it."""
 
     @property
     def is_done(self) -> bool:
@@ -76,7 +78,10 @@ class Stop:
 def stops_of(
     connection: Connection, directory: Directory, facts: RoundFacts, now: datetime
 ) -> tuple[Stop, ...]:
-    """The stops of a round of a build, in walking order, check standards first and again last."""
+    """The stops of a round of a build, in walking order, check standards first and again last.
+
+    A check standard with which the round did not begin is put off: it is stopped at after the others, and again last.
+    """
     spans = [row for row in directory.rows(Span).values() if directory.build_of(Span, row) == facts.build_id]
     if not spans:
         return ()
@@ -88,24 +93,26 @@ def stops_of(
     checks = [spans[place] for place in order if spans[place]["kind"] == CHECK_STANDARD]
     others = [spans[place] for place in order if spans[place]["kind"] != CHECK_STANDARD]
     between = [seen.moment for row in others for seen in taken.get(row["id"], ())]
-    first, again = {}, {}
+    first, put_off, again = [], [], []
     for row in checks:
         mine = taken.get(row["id"], [])
-        first[row["id"]] = [seen for seen in mine if not between or seen.moment < min(between)]
-        again[row["id"]] = [seen for seen in mine if between and seen.moment > max(between)]
-    begun_without = [row for row in checks if between and not first[row["id"]]]
-    plan = [
-        *((row, first[row["id"]], False) for row in checks if row not in begun_without),
-        *((row, taken.get(row["id"], []), False) for row in others),
-        *((row, again[row["id"]], True) for row in checks),
-    ]
+        begun = [seen for seen in mine if not between or seen.moment < min(between)]
+        ended = [seen for seen in mine if between and seen.moment > max(between)]
+        if between and not begun:  # of several readings at the end the last one ends the round
+            ended = ended[-1:]
+            put_off.append((row, [seen for seen in mine if seen not in ended]))
+        else:
+            first.append((row, begun))
+        again.append((row, ended))
+    plan = [*first, *((row, taken.get(row["id"], [])) for row in others), *put_off, *again]
     return tuple(
         Stop(
             number, row["id"], row["tag"], row["kind"], row["place"], _where(directory, row),
             _newest(before.get(row["id"], ())), expected.get(row["tag"]), tuple(readings),
-            skips.get(row["id"]), last,
+            skips.get(row["id"]), again=number > len(plan) - len(again),
+            put_off=len(first) + len(others) < number <= len(plan) - len(again),
         )
-        for number, (row, readings, last) in enumerate(plan, start=1)
+        for number, (row, readings) in enumerate(plan, start=1)
     )  # fmt: skip
 
 

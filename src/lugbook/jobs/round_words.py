@@ -86,7 +86,8 @@ def word_stop(facts: RoundFacts, stop: Stop, total: int, ampere: float | None, c
     """A stop as it is asked for: which it is, where, what it should read now, what it read last."""
     words = [f"[{stop.number}/{total}] {stop.span}", stop.place]
     if stop.is_check:
-        words[1:1] = ["check standard, again at the end" if stop.again else "check standard, first"]
+        when = "again at the end" if stop.again else "put off" if stop.put_off else "first"
+        words[1:1] = [f"check standard, {when}"]
     if stop.where:
         words.append(stop.where)
     return f"{', '.join(words)}: {_known_of(facts, stop, ampere, celsius)}"
