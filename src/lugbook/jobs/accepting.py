@@ -29,6 +29,7 @@ from lugbook.assessment.workmanship import CHECKLIST, NOT_ANSWERED, summarise_wo
 from lugbook.errors import NothingCalled
 from lugbook.jobs.as_made import AsMade, FirstReading
 from lugbook.jobs.directory import Directory, Row
+from lugbook.jobs.landings import landing_of
 from lugbook.jobs.listing import Listing, list_rows
 from lugbook.jobs.trial_evidence import answers_of, gather_recipe, proving_recipe, tried_dies
 from lugbook.physics.conductors import conductor_microohm
@@ -37,7 +38,6 @@ from lugbook.records.tables import (
     Cable,
     CableEnd,
     Conductor,
-    Landing,
     Operator,
     Photo,
     Pull,
@@ -259,12 +259,12 @@ def _proof_pull(directory: Directory, terminal: Row, minimum: PullMinimum | None
 
 
 def _of_landing(directory: Directory, terminal: Row) -> CriterionResult:
-    if terminal["landing_id"] is None:
+    landing = landing_of(directory, terminal)
+    if landing is None:
         says = "The book does not say where it is bolted."
         return CriterionResult(
             "torque", NOT_JUDGED, None, None, "N m", "the maker of the part", BY_OWNER, says
         )
-    landing = directory.row(Landing, terminal["landing_id"])
     return against_torque(landing["torque_newton_metre"], landing["maker_torque_newton_metre"])
 
 

@@ -39,3 +39,14 @@ def length_between_millimetre(directory: Directory, span: Row) -> float | None:
         end = directory.row(CableEnd, span["cable_end_id"])
         return 1000 * float(directory.row(Cable, end["cable_id"])["length_metre"])
     return None if span["probe_millimetre"] is None else float(span["probe_millimetre"])
+
+
+def word_circuit(cable: Row) -> str:
+    """The circuit of a cable, what it carries and its volts, as far as they are said: "starter, 150 A, 12 V"."""
+    ampere, volt = cable["circuit_ampere"], cable["system_volt"]
+    said = (
+        cable["circuit"],
+        f"{ampere:g} A" if ampere is not None else "",
+        f"{volt:g} V" if volt is not None else "",
+    )
+    return ", ".join(part for part in said if part)

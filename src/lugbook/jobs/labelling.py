@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from lugbook.errors import NothingCalled, NothingToShow
+from lugbook.jobs.cables import word_circuit
 from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.jobs.exchanging import write_file
 from lugbook.jobs.report_terminals import tag_order
@@ -87,7 +88,7 @@ def _labels(directory: Directory, build: Row, book: str, wanted: Sequence[str]) 
         Label(
             end["tag"],
             _size(directory, known[tag]),
-            known[tag]["note"] or end["place"] or "",
+            ", ".join(filter(None, (end["place"], word_circuit(known[tag])))) or known[tag]["note"] or "",
             f"{end['tag']} {book}",
         )
         for tag in tags

@@ -12,8 +12,10 @@ from lugbook.assessment.qualification import NOT_JUDGED, QUALIFIED, RecipeEviden
 from lugbook.assessment.qualification_words import word_proof
 from lugbook.assessment.trial_story import tell_trial
 from lugbook.assessment.workmanship import summarise_workmanship, word_workmanship
+from lugbook.jobs.cables import word_circuit
 from lugbook.jobs.directory import Row
 from lugbook.jobs.joinings import CRIMPED, joining_of_terminal
+from lugbook.jobs.landings import landing_of
 from lugbook.jobs.listing import text_of
 from lugbook.jobs.report_acceptance import word_as_made
 from lugbook.jobs.report_scope import Scope
@@ -23,7 +25,6 @@ from lugbook.records.tables import (
     CableEnd,
     Conductor,
     Instrument,
-    Landing,
     Lug,
     Pull,
     Recipe,
@@ -81,7 +82,7 @@ def _terminal(
         made_on=scope.day(row["made_at"]),
         made_by=scope.person(row["operator_id"]),
         recipe=directory.name(Recipe, row["recipe_id"]),
-        landing=_landing(scope, row["landing_id"]),
+        landing=_word_landing(landing_of(directory, row)),
         place=end["place"] or "",
         spans=spans,
         joining=joining_of_terminal(directory, row),
@@ -110,10 +111,9 @@ def spans_by_end(scope: Scope) -> dict[int, list[str]]:
     return found
 
 
-def _landing(scope: Scope, landing_id: int | None) -> str:
-    if landing_id is None:
+def _word_landing(row: Row | None) -> str:
+    if row is None:
         return ""
-    row = scope.directory.row(Landing, landing_id)
     torque = row["torque_newton_metre"]
     held = word_torque(torque).replace(" (", " / ").rstrip(")") if torque else "torque not measured"
     parts = (row["kind"], row["hardware"], held)
@@ -206,7 +206,7 @@ def cable_lines(scope: Scope) -> tuple[CableLine, ...]:
             _conductor(directory.row(Conductor, row["conductor_id"])),
             f"{row['length_metre']:.2f} m ({row['length_metre'] / METRE_PER_FOOT:.1f} ft)",
             " → ".join(ends.get(row["id"], {}).get(side) or "not said" for side in "AB"),
-            scope.free(row["note"]),
+            word_circuit(row) or scope.free(row["note"]),
         )
         for row in scope.rows(Cable)
     ]

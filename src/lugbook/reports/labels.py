@@ -38,7 +38,7 @@ class Label:
     tag: str
     size: str
     goes_to: str
-    """Where this end goes, or what the cable carries; '' for nothing."""
+    """Where this end goes and what the cable carries; '' for nothing."""
     scanned: str
     """What the code holds: tag and name of the book."""
 

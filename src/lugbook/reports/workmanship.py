@@ -191,6 +191,7 @@ class CableLine:
     length: str
     ends: str
     carries: str
+    """Circuit, current and volts; the note where the book says none of them."""
 
 
 @dataclass(frozen=True)
