@@ -1,4 +1,4 @@
-"""An invented boat as a surveyor finds it: circuits, a torque, a joint mended, a reading put right, an issue withdrawn."""
+"""An invented boat as a surveyor finds it: circuits, a torque, a joint mended."""
 
 from typing import TYPE_CHECKING
 

@@ -76,8 +76,9 @@ def test_a_page_on_a_span_and_a_private_issue_replace_only_their_like(bench: She
 
 def test_the_number_of_an_issue_is_never_used_twice(bench: Shell) -> None:
     issued(bench, "--issue", "7")
-    bench.does("issue", "withdraw", "7", "--reason", "a wrong picture")
+    said = bench.does("issue", "withdraw", "7", "--reason", "a wrong picture")
 
+    assert said == f"Issue 7 no longer counts; it stays in the book, as entry {bench.line_count() - 1}.\n"
     assert bench.refuses("report", "--out", "out", "--record", "--issue", "7") == (
         "The book already holds issue 7 of My boat; leave --issue out, and this one takes the next number."
     )

@@ -71,7 +71,7 @@ def withdraw(
     from lugbook.jobs.issuing import withdraw_issue
 
     entry = withdraw_issue(the_book(ctx), number, now(), reason=reason, by=by, build=build)
-    say(f"Entry {entry} no longer counts; it stays in the book.")
+    say(f"Issue {number} no longer counts; it stays in the book, as entry {entry}.")
 
 
 def _told(one: "Checked") -> str:
