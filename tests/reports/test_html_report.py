@@ -114,7 +114,7 @@ def test_nothing_read_is_said_aloud() -> None:
 
     assert "No span of it is watched, so nothing was measured." in text
     assert "Not judged: no span of this terminal is watched, and nothing was measured." in text
-    assert "No reading is recorded for this build." in text
+    assert "No round of readings is recorded for this build." in text
 
 
 def test_a_gap_of_nothing_is_not_listed() -> None:

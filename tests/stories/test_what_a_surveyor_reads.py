@@ -1,7 +1,9 @@
 """What a report says to somebody who never saw the boat: circuits, landings, joints that were mended."""
 
+import re
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
 from freezegun import freeze_time
@@ -9,7 +11,7 @@ from pypdf import PdfReader
 
 from conftest import NOW, Shell
 from parsed_page import Page
-from surveyed_boat import enter_boat, read_and_mend
+from surveyed_boat import METERS, enter_boat, read_and_mend
 
 
 @pytest.fixture(scope="module")
@@ -35,11 +37,11 @@ def told(shell: Shell, *words: str) -> list[str]:
     return [text.replace("\u00a0", " ") for text in Page(written.read_text(encoding="utf-8")).texts]
 
 
-def rows(texts: list[str], caption: str, columns: int) -> list[list[str]]:
-    """The rows of a table of a report whose cells are all filled."""
-    start = texts.index(caption) + 1 + columns
+def rows(texts: list[str], caption: str, columns: int, *, empty: int = 0) -> list[list[str]]:
+    """The rows of a table of a report; so many cells of each are empty, and no text of the page."""
+    start, filled = texts.index(caption) + 1 + columns, columns - empty
     cells = texts[start:]
-    return [cells[at : at + columns] for at in range(0, len(cells), columns)]
+    return [cells[at : at + filled] for at in range(0, len(cells), filled)]
 
 
 def test_the_schedule_says_the_circuit_of_a_cable_and_else_its_note(boat: Shell) -> None:
@@ -73,3 +75,45 @@ def test_a_label_says_where_its_end_goes_and_what_its_cable_carries(boat: Shell)
     assert "M1A 70 mm², 2 m engine, starter, 150 A, 12 V" in printed
     assert "M2A 70 mm², 2 m engine" in printed
     assert "windlass" not in printed
+
+
+def test_the_history_says_what_a_service_found_and_left_beside_the_limit(boat: Shell) -> None:
+    (line,) = rows(told(boat, "--span", "M1B/landing"), "Work done on spans", 9, empty=1)[:1]
+
+    # 6.2 mV and 0.8 mV at 100 A and 20 °C; the note is empty.
+    assert [re.sub(r" ± [0-9.]+", "", cell) for cell in line] == [
+        "2026-05-03", "M1B/landing", "cleaned", "owner", "62.00 µΩ over its limit 6.2 mV at 100 A",
+        "8.00 µΩ 0.8 mV at 100 A", "30 µΩ", "12 N m (8.85 lbf ft)",
+    ]  # fmt: skip
+
+
+def test_the_first_page_says_what_was_found_over_its_limit_and_mended(boat: Shell) -> None:
+    assert (
+        "Found over its limit and mended: M1B/landing, 2026-05-03 (62.0 to 8.00 µΩ, limit 30 µΩ)." in told(boat)
+    )
+
+
+def test_what_a_service_read_is_no_round_of_readings(boat: Shell) -> None:
+    texts = told(boat)
+
+    first, *after = rows(texts, "Rounds of readings", 6)
+    assert (first[0], first[2]) == ("2025", "3")
+    assert after[0][0] != "mending"
+    assert any("3 were read in 1 round, 2025-05-03 to 2026-05-03" in text for text in texts)
+    assert any("Last round: 2025, 3 spans" in text for text in texts)
+    assert "rounds without a check standard: 1 of 1." in texts
+
+
+def test_a_steady_span_to_be_read_again_at_once_is_an_open_point(boat: Shell, clock: Any) -> None:
+    for year, drop in enumerate((0.84, 0.85, 0.84, 0.85, 1.02), start=2027):
+        clock.move_to(f"{year}-05-04T10:00:00Z")
+        for span, read in (("M1A/crimp", drop), ("M1B/crimp", 0.86), ("M2A/crimp", 0.85), ("M1B/landing", 0.80)):
+            boat.does("reading", "add", span, f"{read:.2f} mV", *METERS, "--round", str(year), "--confirm")
+
+    texts = told(boat)
+
+    assert boat.verdict_of("M1A/crimp")["verdict"] == "steady"
+    (point,) = rows(texts, "Open points", 3)[:1]
+    why = "The last reading stands alone: read it again now, with fresh probe places."
+    assert point == ["M1A/crimp", "steady, read again now", why]
+    assert f"To be tested again: {why}" in texts

@@ -43,7 +43,7 @@ class AsMade:
             for span in self._crimps.values()
             if directory.history.current(span["build_id"]) == build_id
         }
-        self._worth = _Worth(connection, on, directory.name(Build, build_id)) if own else None
+        self._worth = Worth(connection, on, directory.name(Build, build_id)) if own else None
         self._readings: dict[int, list[Row]] = {}
         same = [*own, *(old for old, heir in directory.history.heirs.items() if heir in own)]
         for row in readings_of_spans(connection, same) if self._worth else ():
@@ -72,7 +72,7 @@ class AsMade:
         return FirstReading(*self._worth.of(same_day), taken_at)
 
 
-class _Worth:
+class Worth:
     """What the readings of a build are worth, by ledger line."""
 
     def __init__(self, connection: Connection, on: date, build: str) -> None:
@@ -83,7 +83,7 @@ class _Worth:
         self._weighed = weigh_readings(evidence.readings)
         assert evidence.readings.entry is not None
         usable = self._weighed.usable.tolist()
-        self.place = {
+        self.place = {  # of those that can be used
             entry: row for row, entry in enumerate(evidence.readings.entry.tolist()) if usable[row]
         }
 

@@ -1,4 +1,4 @@
-"""What happened to a build over the years: rounds, meters, services, corrections."""
+"""What happened to a build over the years: rounds, meters, corrections."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from lugbook.jobs.directory import Row
 from lugbook.jobs.listing import text_of
 from lugbook.jobs.meters import LAPSED, Meters
 from lugbook.jobs.report_scope import LEFT_OUT, Scope
-from lugbook.jobs.report_terminals import word_torque
 from lugbook.records.facts import Fact
 from lugbook.records.questions import all_rows, ledger_notes, row_by_id
 from lugbook.records.tables import (
@@ -20,11 +19,10 @@ from lugbook.records.tables import (
     InstrumentRange,
     Pull,
     Round,
-    Service,
     Span,
     Withdrawal,
 )
-from lugbook.reports.workmanship import InstrumentLine, RoundLine, ServiceLine, SupersededLine
+from lugbook.reports.workmanship import InstrumentLine, RoundLine, SupersededLine
 from lugbook.units.symbols import shown
 
 if TYPE_CHECKING:
@@ -105,7 +103,10 @@ def _used(days: list[str], pulls: int) -> str:
 
 
 def round_lines(scope: Scope, told: BuildStory | None) -> tuple[RoundLine, ...]:
-    """Each round with its days, spans, people, shift and check standard, by time."""
+    """Each round with its days, spans, people, shift and check standard, by time.
+
+    Readings as found and as left alone, of work on a joint, are no round.
+    """
     shifts: dict[str, RoundShift] = {}
     for shift in told.judgement.round_shifts if told is not None else ():
         shifts.setdefault(shift.round, shift)
@@ -113,7 +114,9 @@ def round_lines(scope: Scope, told: BuildStory | None) -> tuple[RoundLine, ...]:
     for reading in scope.readings():
         by_round.setdefault(scope.directory.history.current(reading["round_id"]), []).append(reading)
     return tuple(
-        _round(scope, scope.directory.name(Round, one), rows, shifts) for one, rows in by_round.items()
+        _round(scope, scope.directory.name(Round, one), rows, shifts)
+        for one, rows in by_round.items()
+        if not all(row["stage"] for row in rows)
     )
 
 
@@ -144,31 +147,6 @@ def _check(shift: RoundShift) -> str:
     said = f"read {ends.get((shift.bracket.begun, shift.bracket.ended), 'on the way')}"
     drift, u = shift.bracket.drift_percent, shift.bracket.u_percent
     return said if drift is None or u is None else f"{said}; drift {drift:+.1f} % (± {u:.1f})"
-
-
-def service_lines(scope: Scope) -> tuple[ServiceLine, ...]:
-    """Work on spans by time, with what was read as found and as left on that day."""
-    current = scope.directory.history.current
-    staged: dict[tuple[int, str, str], str] = {}
-    for row in scope.readings():
-        if row["stage"]:
-            key = (current(row["span_id"]), row["taken_at"][:10], row["stage"])
-            staged[key] = f"{row['drop_millivolt']:g} mV at {row['current_ampere']:g} A"
-    return tuple(_service(scope, row, staged) for row in scope.rows(Service, "serviced_at"))
-
-
-def _service(scope: Scope, row: Row, staged: dict[tuple[int, str, str], str]) -> ServiceLine:
-    span, day = scope.directory.history.current(row["span_id"]), row["serviced_at"][:10]
-    return ServiceLine(
-        on=scope.day(row["serviced_at"]),
-        span=scope.directory.name(Span, span),
-        action=row["action"],
-        by=scope.person(row["operator_id"]),
-        found=staged.get((span, day, "as found"), ""),
-        left=staged.get((span, day, "as left"), ""),
-        torque=word_torque(row["torque_newton_metre"]) if row["torque_newton_metre"] else "",
-        note=scope.free(row["note"]),
-    )
 
 
 def superseded_lines(scope: Scope) -> tuple[SupersededLine, ...]:

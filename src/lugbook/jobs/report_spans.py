@@ -70,6 +70,7 @@ def _entry(scope: Scope, story: SpanStory, has_picture: bool, joining: str) -> S
         rate=_rate(verdict),
         readings=len(story.days),
         next_test="" if next_test is None else next_test.isoformat(),
+        why_now=verdict.next_test_reason if next_test is not None and next_test <= scope.on else "",
         is_overdue=next_test is not None and next_test < scope.on,
         trend=_trend(story),
         picture=_picture(story, joining) if has_picture else "",

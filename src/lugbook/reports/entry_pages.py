@@ -77,11 +77,12 @@ def measure_of(span: SpanEntry, axis: TimeAxis) -> Measure:
 
 
 def _remarks_on(span: SpanEntry) -> tuple[str, ...]:
-    """Why, and what that rests on; one sentence is enough for a steady span."""
+    """Why, and what that rests on, one sentence for a steady span; then why it is to be tested again, where it was read."""
+    due = (f"To be tested again: {span.why_now}",) if span.why_now and span.first else ()
     kept = span.reasons[:1] if MARK_OF.get(span.verdict) == "good" else span.reasons
     if not kept or not span.source:
-        return kept
-    return (*kept[:-1], f"{kept[-1]} Source: {span.source}.")
+        return (*kept, *due)
+    return (*kept[:-1], f"{kept[-1]} Source: {span.source}.", *due)
 
 
 def picture_of(span: SpanEntry, wide: float) -> Figure:

@@ -136,14 +136,15 @@ def _open_points(report: WorkmanshipReport) -> list[Block]:
     order = list(MARK_OF)
     told = sorted((s for s in report.spans if is_told(s.verdict)), key=lambda s: order.index(s.verdict))
     overdue = [span.tag for span in report.spans if span.is_overdue and not is_told(span.verdict)]
-    rows = tuple((span.tag, span.verdict, _why(span)) for span in told[:MOST_OPEN_POINTS])
+    rows = [(span.tag, span.verdict, _why(span)) for span in told]
+    rows += [(s.tag, f"{s.verdict}, read again now", s.why_now) for s in report.spans if _is_due_now(s)]
     blocks: list[Block] = []
     if rows:
         columns = (Column("span", 1.1), Column("verdict", 0.9), Column("why", 4.6))
-        blocks.append(Table("Open points", columns, rows))
+        blocks.append(Table("Open points", columns, tuple(rows[:MOST_OPEN_POINTS])))
     sentences = []
-    if len(told) > MOST_OPEN_POINTS:
-        sentences.append(f"{len(told) - MOST_OPEN_POINTS} more need a person; each is in its entry.")
+    if len(rows) > MOST_OPEN_POINTS:
+        sentences.append(f"{len(rows) - MOST_OPEN_POINTS} more need a person; each is in its entry.")
     if overdue:
         sentences.append(
             f"The day to test again has passed for {_count(len(overdue), 'span')}: {_shown(overdue)}."
@@ -153,11 +154,35 @@ def _open_points(report: WorkmanshipReport) -> list[Block]:
     if sentences:
         blocks.append(Text(" ".join(sentences)))
     nothing = "Open points: none. No span needs a person, none is overdue, and no terminal was refused as made."
-    return blocks or [Text(nothing)]
+    return [*(blocks or [Text(nothing)]), *_mended(report)]
 
 
-def _shown(tags: list[str]) -> str:
-    return ", ".join(tags[:6]) + (f" and {len(tags) - 6} more" if len(tags) > 6 else "")
+def _is_due_now(span: SpanEntry) -> bool:
+    """Whether a span whose verdict asks for nobody is to be read again all the same; unread ones are told as such."""
+    return bool(span.why_now) and not span.is_overdue and bool(span.first) and not is_told(span.verdict)
+
+
+def _mended(report: WorkmanshipReport) -> list[Block]:
+    """Joints that work found over their limit, and what was left of them."""
+    mended, unread = [], []
+    for one in report.services:
+        if one.found is None or not one.found.is_over:
+            continue
+        if one.left is None:
+            unread.append(f"{one.span}, {one.on} ({one.found.short} µΩ, limit {one.limit})")
+        elif not one.left.is_over:
+            values = f"{one.found.short} to {one.left.short} µΩ, limit {one.limit}"
+            mended.append(f"{one.span}, {one.on} ({values})")
+    sentences = []
+    if mended:
+        sentences.append(f"Found over its limit and mended: {_shown(mended, '; ')}.")
+    if unread:
+        sentences.append(f"Found over its limit, worked on, and not read as left: {_shown(unread, '; ')}.")
+    return [Text(" ".join(sentences))] if sentences else []
+
+
+def _shown(tags: list[str], between: str = ", ") -> str:
+    return between.join(tags[:6]) + (f" and {len(tags) - 6} more" if len(tags) > 6 else "")
 
 
 def _why(span: SpanEntry) -> str:

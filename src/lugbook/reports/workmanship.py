@@ -94,6 +94,8 @@ class SpanEntry:
     rate: str = ""
     readings: int = 0
     next_test: str = ""
+    why_now: str = ""
+    """Why the next test is due, where it is by the day of the report; '' where it is not."""
     is_overdue: bool = False
     trend: Trend | None = None
     picture: str = ""
@@ -195,6 +197,20 @@ class CableLine:
 
 
 @dataclass(frozen=True)
+class StagedValue:
+    """What a span read as found or as left, at 20 °C."""
+
+    short: str
+    """Microohm alone: "62.0"."""
+    value: str
+    """With uncertainty and unit: "62.0 ± 0.4 µΩ"."""
+    seen: str
+    """Drop and current of the last such reading."""
+    is_over: bool
+    """Over the limit that its owner states for it."""
+
+
+@dataclass(frozen=True)
 class ServiceLine:
     """Work on a span."""
 
@@ -202,8 +218,10 @@ class ServiceLine:
     span: str
     action: str
     by: str
-    found: str
-    left: str
+    found: StagedValue | None
+    """None where it was not read."""
+    left: StagedValue | None
+    limit: str
     torque: str
     note: str
 

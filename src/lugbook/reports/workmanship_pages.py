@@ -25,7 +25,7 @@ from lugbook.reports.standing_words import (
     RECORDED,
 )
 from lugbook.reports.summary_page import seal_block, summary_blocks, time_axis, unsound_notice
-from lugbook.reports.workmanship import RecipeEntry, WorkmanshipReport
+from lugbook.reports.workmanship import RecipeEntry, StagedValue, WorkmanshipReport
 
 NOTHING_SAID = "not recorded"
 PART_OF = "the workmanship report on the whole build says what was not tested, with which meters, and by what criteria."
@@ -141,7 +141,7 @@ def _method(report: WorkmanshipReport) -> Section:
                 (one.name, one.days, str(one.spans_read), one.by or NOTHING_SAID, one.shift, one.check)
                 for one in report.rounds
             ],
-            "No reading is recorded for this build.",
+            "No round of readings is recorded for this build.",
         ),
     ]
     return Section("method", "Method and instruments", tuple(blocks))
@@ -227,16 +227,22 @@ def _terminals(report: WorkmanshipReport) -> tuple[Section, ...]:
 def _services(report: WorkmanshipReport) -> Section:
     table = _table(
         "Work done on spans",
-        (("day", 0.9), ("span", 1.1), ("done", 0.9), ("by", 1.1), ("as found", 0.9), ("as left", 0.9), ("torque", 1.1),
-         ("note", 1.9)),
+        (("day", 0.9), ("span", 1.1), ("done", 0.8), ("by", 0.8), ("as found", 1.3), ("as left", 1.3), ("limit", 0.6),
+         ("torque", 0.9), ("note", 1.1)),
         [
-            (one.on, one.span, one.action, one.by or NOTHING_SAID, one.found or "not read", one.left or "not read",
-             one.torque, one.note)
+            (one.on, one.span, one.action, one.by or NOTHING_SAID, _staged(one.found), _staged(one.left),
+             one.limit or "none set", one.torque, one.note)
             for one in report.services
         ],
         "No service is recorded: every joint is as it was made, or work on it was not written down.",
     )  # fmt: skip
     return Section("services", "Service history", (table,))
+
+
+def _staged(value: StagedValue | None) -> str:
+    if value is None:
+        return "not read"
+    return "\n".join(filter(None, (value.value, "over its limit" if value.is_over else "", value.seen)))
 
 
 def _untested(report: WorkmanshipReport) -> Section:
