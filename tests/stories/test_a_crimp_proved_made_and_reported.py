@@ -60,3 +60,32 @@ def test_a_report_tells_a_recipe_with_all_that_was_said_of_it(made: Shell) -> No
         "DL/T 765.1, written for piercing clamps, used here by analogy, 2001 edition",
     ):  # fmt: skip
         assert words in said
+
+
+def test_a_report_holds_the_recipes_of_one_conductor_against_each_other(made: Shell) -> None:
+    written = Path(made.tells("report", "--out", made.folder / "out")["html"])
+
+    page = Page(written.read_text(encoding="utf-8"))
+    compared = made.does("recipe", "compare", "R12", "R13", "R14", "R15")
+    said = [text.replace("\u00a0", " ") for text in page.texts]
+    place = said.index("R12, R13, R14, R15: use R13.")
+    assert said[place - 1].startswith("Recipes compared: 2/0 AWG")
+    assert said[place + 1] in " ".join(compared.split())
+    assert "Pulls and resistances of their samples, by die setting." in said
+    assert not [text for text in said if text.startswith("Pulls of samples of")]
+
+
+def test_a_recipe_that_alone_was_pulled_keeps_its_own_picture(made: Shell) -> None:
+    for name in ("R12", "R14", "R15"):
+        for number in range(1, 6):
+            (entry,) = [
+                pull["entry"] for pull in made.tells("pull", "list")["pulls"]
+                if (pull["recipe"], pull["sample"]) == (name, str(number))
+            ]  # fmt: skip
+            made.does("pull", "withdraw", str(entry), "--reason", "a wrong sheet")
+
+    written = Path(made.tells("report", "--out", made.folder / "out")["html"])
+
+    texts = Page(written.read_text(encoding="utf-8")).texts
+    assert "Pulls of samples of R13, by die setting." in texts
+    assert not [text for text in texts if text.startswith("Recipes compared")]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from lugbook.assessment.acceptance import Acceptance
 from lugbook.assessment.qualification import NOT_JUDGED, QUALIFIED, RecipeEvidence, qualify_recipe
 from lugbook.assessment.qualification_words import word_proof
-from lugbook.assessment.trial_story import tell_trial
+from lugbook.assessment.trial_story import TrialStory, tell_trial
 from lugbook.assessment.workmanship import summarise_workmanship, word_workmanship
 from lugbook.jobs.cables import word_circuit
 from lugbook.jobs.directory import Row
@@ -133,18 +133,28 @@ def _proofs(scope: Scope) -> dict[int, str]:
     return said
 
 
-def recipe_entries(scope: Scope) -> tuple[RecipeEntry, ...]:
-    """Every recipe by which a terminal of this build was made, with the samples pulled of it."""
+def recipes_used(scope: Scope) -> Counter[int]:
+    """By recipe, how many terminals of this build were made by it."""
     current = scope.directory.history.current
-    used = Counter(current(row["recipe_id"]) for row in scope.rows(Terminal, "made_at"))
+    return Counter(current(row["recipe_id"]) for row in scope.rows(Terminal, "made_at"))
+
+
+def recipe_entries(scope: Scope, compared: Collection[str]) -> tuple[RecipeEntry, ...]:
+    """Every recipe by which a terminal of this build was made, with the samples pulled of it.
+
+    `compared` names those that stand in a picture of a trial, and have none of their own.
+    """
+    current = scope.directory.history.current
+    used = recipes_used(scope)
     pulls: dict[int, list[Row]] = {}
     for row in scope.rows(Pull, "pulled_at"):
         if row["kind"] == "sample":
             pulls.setdefault(current(row["recipe_id"]), []).append(row)
     rows = scope.directory.rows(Recipe)
-    return tuple(
+    entries = [
         _recipe(scope, rows[identity], used[identity], pulls.get(identity, [])) for identity in sorted(used)
-    )
+    ]
+    return tuple(replace(one, picture=None) if one.name in compared else one for one in entries)
 
 
 def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEntry:
@@ -154,7 +164,7 @@ def _recipe(scope: Scope, row: Row, used_on: int, pulls: list[Row]) -> RecipeEnt
     plating = f"{lug['plating']} plated" if lug["plating"] else ""
     wall = f"wall {lug['wall_millimetre']:g} mm" if lug["wall_millimetre"] else ""
     facts = (
-        ("conductor", _conductor(conductor)),
+        ("conductor", word_conductor(conductor)),
         *((("strands", strands),) if strands else ()),
         ("lug", ", ".join(part for part in (lug["name"], lug["material"], plating, wall) if part)),
         *((("joined", f"{row['joining']}, not crimped"),) if row["joining"] not in (None, CRIMPED) else ()),
@@ -187,10 +197,15 @@ def _picture(row: Row, evidence: RecipeEvidence, verdict: str) -> Drawing | None
     """Its pulls and resistances against what they are held to; none where nothing was pulled."""
     if not evidence.pulls:
         return None
+    words = f"Pulls and resistances of the samples of recipe {row['name']}: {verdict}."
+    return drawn_trial(tell_trial([(row["name"], row["die"], evidence)]), words)
+
+
+def drawn_trial(story: TrialStory, words: str) -> Drawing:
+    """The picture of a trial at the width of a report."""
     from lugbook.reports.trial_plot import draw_trial
 
-    svg = draw_trial(tell_trial([(row["name"], row["die"], evidence)]), "svg").decode()
-    words = f"Pulls and resistances of the samples of recipe {row['name']}: {verdict}."
+    svg = draw_trial(story, "svg").decode()
     return Drawing(svg, words, PICTURE_WIDE_MM, PICTURE_WIDE_MM * PICTURE_HEIGHT_SHARE)
 
 
@@ -203,7 +218,7 @@ def cable_lines(scope: Scope) -> tuple[CableLine, ...]:
     lines = [
         CableLine(
             row["tag"],
-            _conductor(directory.row(Conductor, row["conductor_id"])),
+            word_conductor(directory.row(Conductor, row["conductor_id"])),
             f"{row['length_metre']:.2f} m ({row['length_metre'] / METRE_PER_FOOT:.1f} ft)",
             " → ".join(ends.get(row["id"], {}).get(side) or "not said" for side in "AB"),
             word_circuit(row) or scope.free(row["note"]),
@@ -213,7 +228,8 @@ def cable_lines(scope: Scope) -> tuple[CableLine, ...]:
     return tuple(sorted(lines, key=lambda line: tag_order(line.tag)))
 
 
-def _conductor(row: Row) -> str:
+def word_conductor(row: Row) -> str:
+    """Size, area and tinning of a conductor."""
     tinned = {1: "tinned", 0: "bare", None: "tinning not recorded"}[row["tinned"]]
     area = f" ({row['area_mm2']:g} mm²)" if "mm2" not in row["size"] else ""
     return f"{row['size'].replace('mm2', 'mm²')}{area}, {tinned}"

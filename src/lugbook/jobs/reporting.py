@@ -22,6 +22,7 @@ from lugbook.jobs.report_scope import Scope
 from lugbook.jobs.report_services import service_lines
 from lugbook.jobs.report_spans import criterion_lines, span_entries
 from lugbook.jobs.report_terminals import cable_lines, recipe_entries, terminal_entries
+from lugbook.jobs.report_trials import trial_entries
 from lugbook.jobs.rounds import utc_text
 from lugbook.records.logbook import Logbook, read_head
 from lugbook.records.store import Book
@@ -183,7 +184,8 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
         acceptances = acceptances_of(scope)
         terminals = terminal_entries(scope, spans, photos, acceptances)
         mine = {span.tag for terminal in terminals for span in terminal.spans}
-        cables, recipes, rounds = cable_lines(scope), recipe_entries(scope), round_lines(scope, told)
+        cables, trials, rounds = cable_lines(scope), trial_entries(scope), round_lines(scope, told)
+        recipes = recipe_entries(scope, {name for trial in trials for name in trial.recipes})
         instruments = instrument_lines(scope)
         people = dict.fromkeys(scope.person(row["operator_id"]) for row in scope.readings())
         days = sorted({scope.day(row["taken_at"]) for row in scope.readings()}) or [""]
@@ -200,6 +202,7 @@ def gather_report(book: Book, on: date, wanted: Wanted) -> WorkmanshipReport:
             instruments=instruments,
             rounds=rounds,
             recipes=recipes,
+            trials=trials,
             cables=cables,
             services=service_lines(scope),
             criteria=(*criterion_lines(scope, told), *acceptance_lines(acceptances)),
@@ -295,6 +298,7 @@ def _part(
         terminals=terminals,
         other_spans=spans,
         recipes=(),
+        trials=(),
         services=tuple(line for line in report.services if line.span in tags),
         superseded=tuple(
             line for line in report.superseded if any(line.what.endswith(f" {tag}") for tag in tags)

@@ -196,3 +196,12 @@ class Document:
 
 MARKS = ("bad", "watch", "open", "good", "none")
 """Each with its own shape: needs a person now, is moving, cannot be told yet, sound, nothing known."""
+
+
+def table_or_words(
+    caption: str, columns: tuple[tuple[str, float], ...], rows: list[tuple[str, ...]], nothing: str
+) -> Block:
+    """A table of headings and shares of the width; where it has no row, the words that say so."""
+    if not rows:
+        return Text(nothing)
+    return Table(caption, tuple(Column(heading, share) for heading, share in columns), tuple(rows))

@@ -77,7 +77,7 @@ def measure_of(span: SpanEntry, axis: TimeAxis) -> Measure:
 
 
 def _remarks_on(span: SpanEntry) -> tuple[str, ...]:
-    """Why, and what that rests on, one sentence for a steady span; then why it is to be tested again, where it was read."""
+    """Why, and what that rests on, one sentence for a steady span; then why a span once read is to be tested again."""
     due = (f"To be tested again: {span.why_now}",) if span.why_now and span.first else ()
     kept = span.reasons[:1] if MARK_OF.get(span.verdict) == "good" else span.reasons
     if not kept or not span.source:

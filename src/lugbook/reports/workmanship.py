@@ -159,6 +159,19 @@ class RecipeEntry:
 
 
 @dataclass(frozen=True)
+class TrialEntry:
+    """Recipes of one conductor compared by their samples."""
+
+    conductor: str
+    recipes: tuple[str, ...]
+    chosen: str
+    """What to use: "use R13", or "no choice"."""
+    sentences: tuple[str, ...]
+    """Why, weightiest first."""
+    picture: Drawing
+
+
+@dataclass(frozen=True)
 class InstrumentLine:
     """One meter as it was used on this build."""
 
@@ -281,6 +294,7 @@ class WorkmanshipReport:
     tested_by: tuple[str, ...]
     tested_from: str
     tested_to: str
+    trials: tuple[TrialEntry, ...] = ()
 
     @property
     def spans(self) -> tuple[SpanEntry, ...]:

@@ -5,16 +5,15 @@ from __future__ import annotations
 from lugbook.reports.blocks import (
     Block,
     Bullets,
-    Column,
     Document,
     Facts,
-    Figure,
     Notice,
     Section,
-    Table,
     Text,
+    table_or_words,
 )
 from lugbook.reports.entry_pages import entry_of, lone_entry, picture_of
+from lugbook.reports.recipe_pages import recipe_sections
 from lugbook.reports.standing_words import (
     CAUTION,
     HOW_TO_CHECK,
@@ -25,7 +24,7 @@ from lugbook.reports.standing_words import (
     RECORDED,
 )
 from lugbook.reports.summary_page import seal_block, summary_blocks, time_axis, unsound_notice
-from lugbook.reports.workmanship import RecipeEntry, StagedValue, WorkmanshipReport
+from lugbook.reports.workmanship import StagedValue, WorkmanshipReport
 
 NOTHING_SAID = "not recorded"
 PART_OF = "the workmanship report on the whole build says what was not tested, with which meters, and by what criteria."
@@ -36,7 +35,7 @@ def workmanship_document(report: WorkmanshipReport) -> Document:
     sections = (
         _how_to_read(report),
         _method(report),
-        *_recipes(report),
+        *recipe_sections(report),
         _cables(report),
         *_pictures(report),
         *_terminals(report),
@@ -106,7 +105,7 @@ def _method(report: WorkmanshipReport) -> Section:
             "meters did to all readings of a round together is estimated from all spans of that round and taken out "
             "before anything is judged; what each reading may be out comes from the meters' stated accuracy."
         ),
-        _table(
+        table_or_words(
             "Meters and their calibration",
             (
                 ("instrument", 1.1),
@@ -127,7 +126,7 @@ def _method(report: WorkmanshipReport) -> Section:
             ],
             "No instrument is recorded for this build.",
         ),
-        _table(
+        table_or_words(
             "Rounds of readings",
             (
                 ("round", 1.0),
@@ -154,49 +153,8 @@ def _calibration(calibrated: str, lapsed: int) -> str:
     return f"{calibrated}; {readings} taken after it had lapsed"
 
 
-def _recipes(report: WorkmanshipReport) -> tuple[Section, ...]:
-    if not report.recipes:
-        nothing = Text("No recipe is recorded: how these terminals were made is not known.")
-        return (Section("recipes", "Recipes and their proof", (nothing,)),)
-    lead = Text(
-        "A recipe is conductor, lug, tool, die setting, presses and strip length together. Its proof is samples made "
-        "the same way and pulled to failure."
-    )
-    heads = Section("recipes", "Recipes and their proof", (lead,))
-    return (heads, *(_recipe(place, one) for place, one in enumerate(report.recipes)))
-
-
-def _recipe(place: int, recipe: RecipeEntry) -> Section:
-    used = "1 terminal" if recipe.used_on == 1 else f"{recipe.used_on} terminals"
-    blocks: list[Block] = [Facts((*recipe.facts, ("used on", used)))]
-    if recipe.is_qualified is False:
-        blocks.append(Notice("This recipe is not proved", recipe.qualification or ("See the pulls below.",)))
-    elif recipe.qualification:
-        blocks.append(Bullets(recipe.qualification))
-    else:
-        blocks.append(Text("Whether its pulls are enough was not judged: not judged is not a pass."))
-    if recipe.picture is not None:
-        blocks.append(Figure(recipe.picture, f"Pulls of samples of {recipe.name}, by die setting."))
-    blocks.append(
-        _table(
-            f"Samples of {recipe.name} pulled",
-            (
-                ("sample", 1.0),
-                ("day", 1.0),
-                ("pulled at", 1.6),
-                ("failed by", 1.4),
-                ("tester", 0.9),
-                ("by", 1.4),
-            ),
-            [(one.sample, one.on, one.force, one.failure, one.instrument, one.by) for one in recipe.pulls],
-            "No sample of this recipe was pulled: it has no proof in this book.",
-        )
-    )
-    return Section(f"recipe-{place + 1}", f"Recipe {recipe.name}", tuple(blocks), level=2)
-
-
 def _cables(report: WorkmanshipReport) -> Section:
-    table = _table(
+    table = table_or_words(
         "Cables of this build",
         (("cable", 0.7), ("conductor", 2.1), ("length", 1.2), ("from, to", 1.4), ("carries", 2.8)),
         [(one.tag, one.conductor, one.length, one.ends, one.carries) for one in report.cables],
@@ -225,7 +183,7 @@ def _terminals(report: WorkmanshipReport) -> tuple[Section, ...]:
 
 
 def _services(report: WorkmanshipReport) -> Section:
-    table = _table(
+    table = table_or_words(
         "Work done on spans",
         (("day", 0.9), ("span", 1.1), ("done", 0.8), ("by", 0.8), ("as found", 1.3), ("as left", 1.3), ("limit", 0.6),
          ("torque", 0.9), ("note", 1.1)),
@@ -264,7 +222,7 @@ def _which(tags: tuple[str, ...]) -> str:
 
 
 def _criteria(report: WorkmanshipReport) -> Section:
-    table = _table(
+    table = table_or_words(
         "Criteria and where they come from",
         (("what", 1.2), ("asks", 2.4), ("source", 2.2), ("how it is known", 1.5), ("used for", 1.2)),
         [(one.what, one.asks, one.source, one.provenance, one.used_for) for one in report.criteria],
@@ -274,7 +232,7 @@ def _criteria(report: WorkmanshipReport) -> Section:
 
 
 def _superseded(report: WorkmanshipReport) -> Section:
-    table = _table(
+    table = table_or_words(
         "Entries corrected or withdrawn",
         (("entry", 0.7), ("what", 1.3), ("said", 1.7), ("now says", 1.7), ("why", 1.9), ("who, when", 1.4)),
         [
@@ -301,13 +259,5 @@ def _seal(report: WorkmanshipReport) -> Section:
     if report.issue.earlier:
         rows = tuple((one.number, one.on, one.about, one.issued_to, one.fate) for one in report.issue.earlier)
         columns = (("issue", 0.6), ("of", 0.9), ("about", 1.5), ("issued to", 2.0), ("since then", 1.4))
-        blocks.append(_table("Issues recorded before this one", columns, list(rows), ""))
+        blocks.append(table_or_words("Issues recorded before this one", columns, list(rows), ""))
     return Section("seal", "The seal of the book", tuple(blocks))
-
-
-def _table(
-    caption: str, columns: tuple[tuple[str, float], ...], rows: list[tuple[str, ...]], nothing: str
-) -> Block:
-    if not rows:
-        return Text(nothing)
-    return Table(caption, tuple(Column(heading, share) for heading, share in columns), tuple(rows))
