@@ -24,7 +24,7 @@ FEWEST_READINGS = 3
 # 6, 12 and 40 spans, shared gain 3 %, own noise about 2 % and unequal, with 3 % bad readings or without, stated
 # right or 30 % too small or too large. Stated right in a large build, it is a fraction of it.
 FALSE_ALARM_RATE = 0.02
-CREEPING_FROM = 0.87
+CREEPING_FROM = 0.88
 CHANGED_FROM = 0.9  # creep or step together, where creep is below CREEPING_FROM: our assumption
 LAST_ALONE_FROM = 0.5  # from here on nothing is claimed before the last reading has been repeated
 LAST_COUNTS_FROM = (
