@@ -41,8 +41,16 @@ def test_a_first_reading_is_held_against_what_any_joint_can_be(microohm: float, 
 @pytest.mark.parametrize(
     ("microohm", "sentence"),
     [
-        (84.0, "this comes to 84.0 µΩ, 10 times above what it has read (8.20 to 8.60 µΩ): a slipped decimal point?"),
-        (0.84, "this comes to 0.840 µΩ, 10 times below what it has read (8.20 to 8.60 µΩ): a slipped decimal point?"),
+        (
+            84.0,
+            "this comes to 84.0 µΩ, 10 times above what it has read (8.20 to 8.60 µΩ, in the middle 8.40 µΩ): "
+            "a slipped decimal point?",
+        ),
+        (
+            0.84,
+            "this comes to 0.840 µΩ, 10 times below what it has read (8.20 to 8.60 µΩ, in the middle 8.40 µΩ): "
+            "a slipped decimal point?",
+        ),
         (-8.4, "this comes to -8.40 µΩ, which is no resistance; check the sign, or the polarity."),
         (
             0.0084,
@@ -76,8 +84,24 @@ def test_a_first_reading_is_held_against_spans_made_alike(microohm: float, code:
     assert (found.code if found else None) == code
 
 
-def test_two_siblings_say_too_little() -> None:
-    assert doubt(100.0, Expectation(siblings_microohm=LIKE[:2])) is None
+def test_two_siblings_say_enough_and_one_too_little() -> None:
+    found = doubt(100.0, Expectation(siblings_microohm=LIKE[:2]))
+
+    assert found is not None
+    assert word_doubt(found) == (
+        "this comes to 100 µΩ, 10 times above what spans made alike read (9.00 to 10.0 µΩ): a slipped decimal point?"
+    )
+    assert doubt(100.0, Expectation(siblings_microohm=LIKE[:1])) is None
+
+
+def test_a_factor_agrees_with_the_number_it_is_said_of() -> None:
+    found = doubt(61.4, Expectation([8.0, 12.0, 61.4]))
+
+    assert found is not None
+    assert word_doubt(found) == (
+        "this comes to 61.4 µΩ, 5.1 times above what it has read (8.00 to 61.4 µΩ, in the middle 12.0 µΩ): "
+        "the right span, the right current?"
+    )
 
 
 def test_what_a_span_has_read_itself_counts_for_more_than_its_siblings() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import median
 
 from lugbook.units.wording import word_number
@@ -19,7 +19,7 @@ FACTOR = 5.0  # a joint may double or treble; a slipped decimal point or unit is
 
 
 WITHIN_DECADE = 0.2  # of a power of ten, in decades: 6.3 to 16 times is about ten
-LEAST_SIBLINGS = 3  # so many spans made alike say what a first reading should be like
+LEAST_SIBLINGS = 2  # so many spans made alike say what a first reading should be like
 LEAST_OF_ITS_CABLE = 0.7  # a span cannot read less than the cable inside it; probes and area leave some room
 
 
@@ -43,6 +43,7 @@ class Doubt:
     low_microohm: float  # what this span has read, or the bounds of any span
     high_microohm: float
     factor: float  # how many times above or below; 0.0 where it is not a resistance
+    middle_microohm: float | None = None  # of what this span has read, to which the factor belongs; None: to the bounds
 
 
 CODES = (
@@ -66,11 +67,9 @@ def doubt(microohm: float, expected: Expectation) -> Doubt | None:
     known = [value for value in expected.known_microohm if value > 0]
     siblings = expected.siblings_microohm
     if known:
-        middle = median(known)
-        found = _beyond(microohm, (middle, middle), (min(known), max(known)), ("far below", "far above"))
+        found = _beyond_its_own(microohm, known)
     elif len(siblings) >= LEAST_SIBLINGS:
-        bounds = (min(siblings), max(siblings))
-        found = _beyond(microohm, bounds, bounds, ("below its siblings", "above its siblings"))
+        found = _beyond(microohm, min(siblings), max(siblings), ("below its siblings", "above its siblings"))
     else:
         found = None
     if found is None:
@@ -80,14 +79,21 @@ def doubt(microohm: float, expected: Expectation) -> Doubt | None:
     return found
 
 
-def _beyond(
-    microohm: float, held: tuple[float, float], said: tuple[float, float], codes: tuple[str, str]
-) -> Doubt | None:
+def _beyond_its_own(microohm: float, known: Sequence[float]) -> Doubt | None:
+    """Doubt of a number far from the middle of what the span has read: one bad reading moves no middle."""
+    middle = median(known)
+    found = _beyond(microohm, middle, middle, ("far below", "far above"))
+    if found is None:
+        return None
+    return replace(found, low_microohm=min(known), high_microohm=max(known), middle_microohm=middle)
+
+
+def _beyond(microohm: float, low: float, high: float, codes: tuple[str, str]) -> Doubt | None:
     """Doubt beyond FACTOR times what it is held against."""
-    if microohm * FACTOR < held[0]:
-        return Doubt(codes[0], microohm, *said, held[0] / microohm)
-    if microohm > FACTOR * held[1]:
-        return Doubt(codes[1], microohm, *said, microohm / held[1])
+    if microohm * FACTOR < low:
+        return Doubt(codes[0], microohm, low, high, low / microohm)
+    if microohm > FACTOR * high:
+        return Doubt(codes[1], microohm, low, high, microohm / high)
     return None
 
 
@@ -118,7 +124,10 @@ def word_doubt(found: Doubt) -> str:
     side = "above" if found.code in ("far above", "above its siblings", "above its cable") else "below"
     against = _AGAINST.get(found.code.split()[-1], "what it has read")
     seen, high = word_number(found.low_microohm), word_number(found.high_microohm)
-    seen = seen if seen == high else f"{seen} to {high}"
+    if seen != high:
+        if found.middle_microohm is not None:
+            high = f"{high} µΩ, in the middle {word_number(found.middle_microohm)}"
+        seen = f"{seen} to {high}"
     return (
         f"this comes to {typed}, {word_number(found.factor, 2)} times {side} {against} ({seen} µΩ): "
         f"{_slip(found.factor)}?"
