@@ -76,6 +76,28 @@ def test_a_round_that_came_with_its_readings_is_shown_too(forty: Shell) -> None:
     assert "40 of 40 stops read." in shown
 
 
+def test_an_old_round_entered_late_is_closed_with_what_is_due_and_when(bench: Shell) -> None:
+    bench.does("reading", "withdraw", str(bench.readings_of("C12A/crimp")[0]["entry"]), "--reason", "of the other boat")
+    bench.does("round", "open", "spring 2023", "--when", "2023-04-15 09:00",
+               "--voltmeter", "bench meter", "--ammeter", "hand clamp")  # fmt: skip
+    for tag in ("C12A/crimp", "C12B/crimp"):
+        bench.does("reading", "add", tag, "0.84 mV", "--at", "100 A", "--temp", "20 degC", "--when", "2023-04-15 09:05")
+
+    ran = bench("round", "close")
+
+    # Of a round closed there is nothing to close, and of the first round nothing to compare with.
+    assert ran.err == ""
+    assert "The meters read as" not in ran.out
+    # A year after a first reading in a bilge at the latest, in days: 2023-04-15 + 365.
+    tasks = bench.tells("round", "show", "spring 2023")["to_do"]
+    assert [(task["span"], task["due_on"]) for task in tasks] == [
+        ("C12A/crimp", bench.verdict_of("C12A/crimp")["next_test"]),
+        ("C12B/crimp", bench.verdict_of("C12B/crimp")["next_test"]),
+    ]
+    assert all("2023-04-15" < task["due_on"] < "2024-04-15" for task in tasks)
+    assert f"C12A/crimp  too few readings  {tasks[0]['due_on']}" in ran.out
+
+
 def test_rounds_are_listed_the_oldest_first(opened: Shell) -> None:
     lines = opened.does("round", "list").splitlines()
 

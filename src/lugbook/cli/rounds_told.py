@@ -6,7 +6,7 @@ from lugbook.cli.console import say, show_table, warn
 from lugbook.cli.verdicts import words_of_rounds
 
 if TYPE_CHECKING:
-    from lugbook.jobs.round_closing import Moved, RoundReport
+    from lugbook.jobs.round_closing import Moved, RoundReport, Task
     from lugbook.jobs.round_importing import SheetTaken
     from lugbook.jobs.round_stops import Seen, Stop
     from lugbook.jobs.rounds import RoundFacts
@@ -70,7 +70,7 @@ def facts_of_report(report: "RoundReport") -> dict[str, Any]:
             }
             for shift in report.shifts
         ],
-        "to_do": [{"span": task.span, "verdict": task.verdict, "what": task.what} for task in report.tasks],
+        "to_do": [_facts_of_task(task) for task in report.tasks],
         "said": [*report.words, *words_of_rounds(report.shifts)],
     }  # fmt: skip
 
@@ -113,13 +113,12 @@ def tell_report(report: "RoundReport") -> None:
     if report.tasks:
         say("")
         say("To do:")
-        show_table(
-            ("span", "verdict", "why"), [[task.span, task.verdict, task.what] for task in report.tasks]
-        )
+        rows = [[task.span, task.verdict, str(task.due_on or ""), task.what] for task in report.tasks]
+        show_table(("span", "verdict", "due", "why"), rows)
 
 
 def _nothing_of_meters(report: "RoundReport") -> list[str]:
-    if not report.shifts:
+    if not report.shifts or not report.compared:
         return []
     return ["The meters read as in the other rounds, within what they may differ by."]
 
@@ -146,6 +145,11 @@ def _is_quiet(one: "Moved") -> bool:
 
 def _called(stop: "Stop") -> str:
     return f"{stop.span} at the end" if stop.again else stop.span
+
+
+def _facts_of_task(task: "Task") -> dict[str, Any]:
+    due_on = None if task.due_on is None else task.due_on.isoformat()
+    return {"span": task.span, "verdict": task.verdict, "due_on": due_on, "what": task.what}
 
 
 def _facts_of_stop(stop: "Stop") -> dict[str, Any]:

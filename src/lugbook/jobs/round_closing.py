@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -51,6 +51,8 @@ class Task:
 
     span: str
     verdict: str
+    due_on: date | None
+    """The day by which it is to be read again, or work done; None where there is none."""
     what: str
 
 
@@ -64,6 +66,8 @@ class RoundReport:
     """The worst first."""
     shifts: tuple[RoundShift, ...]
     """Of this round, one a pair of meters."""
+    compared: bool
+    """Whether there is another round with which the meters could be compared."""
     tasks: tuple[Task, ...]
     words: tuple[str, ...]
     """What else is to be said of it."""
@@ -80,7 +84,9 @@ def tell_round(
     """What a round came to; `on` is the day as of which it is judged. Raises what `find_round` raises."""
     with book.reading() as connection:
         directory = Directory(connection)
-        return _report(connection, directory, find_round(directory, name, build), now, on)
+        facts = find_round(directory, name, build)
+        report = _report(connection, directory, facts, now, on)
+    return replace(report, words=(*words_of_open(facts, now), *report.words))
 
 
 def close_round(
@@ -96,16 +102,16 @@ def close_round(
         fact = {"round_id": facts.identity, "closed_at": utc_text(now), "operator_id": operator, "note": note}
         desk.enter(RoundClosing, fact, Entry({}))
         closed = facts_of_round(desk.directory, desk.directory.row(Round, facts.identity))
-    return RoundReport(closed, report.stops, report.moved, report.shifts, report.tasks, report.words)
+    return replace(report, facts=closed)
 
 
 def _report(
     connection: Connection, directory: Directory, facts: RoundFacts, now: datetime, on: date
 ) -> RoundReport:
-    words = (*words_of_open(facts, now), *words_of_clock(connection, now))
+    words = tuple(words_of_clock(connection, now))
     stops = stops_of(connection, directory, facts, now)
     if not stops:
-        return RoundReport(facts, (), (), (), (), words)
+        return RoundReport(facts, (), (), (), False, (), words)
     from lugbook.assessment.expecting import before_round
     from lugbook.assessment.judging import judge_build
 
@@ -120,17 +126,19 @@ def _report(
         if then.verdict != now_.verdict and now_.span in read
     ]
     moved.sort(key=lambda one: _rank(one.after))
-    return RoundReport(facts, stops, tuple(moved), shifts, _tasks(judged.verdicts, read, on), words)
+    compared = any(shift.round != facts.name for shift in judged.round_shifts)
+    tasks = _tasks(judged.verdicts, read, on)
+    return RoundReport(facts, stops, tuple(moved), shifts, compared, tasks, words)
 
 
 def _tasks(verdicts: tuple[SpanVerdict, ...], read: set[str], on: date) -> tuple[Task, ...]:
-    """What needs a person: work first, then what was read in the round and is to be read again at once."""
+    """What needs a person: work first, then what was read in the round and is due again by now."""
     tasks = []
     for verdict in sorted(verdicts, key=lambda one: _rank(one.verdict)):
         if verdict.verdict in SERIOUS:
-            tasks.append(Task(verdict.span, verdict.verdict, _reason(verdict)))
+            tasks.append(Task(verdict.span, verdict.verdict, verdict.next_test, _reason(verdict)))
         elif verdict.span in read and verdict.next_test is not None and verdict.next_test <= on:
-            tasks.append(Task(verdict.span, verdict.verdict, verdict.next_test_reason))
+            tasks.append(Task(verdict.span, verdict.verdict, verdict.next_test, verdict.next_test_reason))
     return tuple(tasks)
 
 
