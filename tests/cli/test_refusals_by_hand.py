@@ -140,6 +140,25 @@ def test_a_reading_said_again_is_not_written_again(bench: Shell) -> None:
     assert bench.line_count() == before
 
 
+@pytest.mark.parametrize(
+    ("name", "hint"),
+    [("Jürgen Weiss", " (did you mean Jürgen Weiß?)"), ("Ana", ""), ("Jürgen Weiß", None)],
+)
+def test_an_operator_new_in_the_book_is_said(bench: Shell, name: str, hint: str | None) -> None:
+    bench.does("operator", "add", "Jürgen Weiß")
+
+    ran = bench(*ADD, "0.84 mV", *AT, "--by", name)
+
+    assert ran.exit_code == 0
+    assert ran.err == ("" if hint is None else f'Operator "{name}" is new in this book{hint}.\n')
+
+
+def test_an_operator_of_a_refused_line_is_not_said_to_be_new(bench: Shell) -> None:
+    sentence = bench.refuses(*ADD, "0.84 V", *AT, "--by", "Ana")
+
+    assert "Operator" not in sentence
+
+
 def test_a_second_reading_of_one_moment_is_numbered(bench: Shell) -> None:
     bench.does(*ADD, "0.85 mV", *AT, "--when", "2026-11-09 14:00", "--repeat", "2")
 

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lugbook.errors import NotADay
+from lugbook.cli.console import warn
+from lugbook.errors import NotADay, nearest, quoted
 
 if TYPE_CHECKING:
     from lugbook.records.store import Book
@@ -58,4 +59,19 @@ def the_book(ctx: typer.Context) -> "Book":
 
     book = open_book(book_path(ctx))
     ctx.call_on_close(book.close)
+    if ctx.params.get("by"):
+        _say_if_new(ctx, book, ctx.params["by"])
     return book
+
+
+def _say_if_new(ctx: typer.Context, book: "Book", name: str) -> None:
+    """When the command has ended, say that it brought an operator whom the book did not know: it may be misspelt."""
+    from lugbook.jobs.entering import operator_names
+
+    before = operator_names(book)
+
+    def say_it() -> None:
+        if name not in before and name in operator_names(book):
+            warn(f"Operator {quoted(name)} is new in this book{nearest(name, before)}.")
+
+    ctx.call_on_close(say_it)

@@ -4,9 +4,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from lugbook.jobs.desk import Desk, Entry
-from lugbook.jobs.directory import Mismatch, Row
+from lugbook.jobs.directory import Directory, Mismatch, Row
 from lugbook.records.facts import Fact
+from lugbook.records.store import Book
 from lugbook.records.tables import Operator
+
+
+def operator_names(book: Book) -> list[str]:
+    """Everybody whom the book knows by name."""
+    with book.reading() as connection:
+        return Directory(connection).names(Operator)
 
 
 def operator_of(desk: Desk, name: str | None, entry: Entry) -> int | None:
