@@ -170,6 +170,19 @@ def test_a_photo_is_kept_by_its_digest(loom: Shell) -> None:
     )
 
 
+def test_a_photo_of_a_terminal_is_noted_once(loom: Shell) -> None:
+    loom.does("terminal", "make", "C20A", "C20B", "--recipe", "R1")
+    picture = loom.file("c20a.jpg", photo())
+    loom.does("terminal", "photo", "C20A", picture)
+    entry = loom.line_count()
+
+    assert loom.refuses("terminal", "photo", "C20A", picture) == (
+        f"The book already holds c20a.jpg of this, as entry {entry}; nothing was written."
+    )
+    loom.does("terminal", "photo", "C20B", picture)  # both ends in one picture
+    loom.does("terminal", "photo", "C20A", loom.file("c20a 2.jpg", photo(seed=1)))
+
+
 def test_saying_the_same_again_writes_nothing(loom: Shell) -> None:
     before = loom.line_count()
 

@@ -140,6 +140,13 @@ class AlreadyMade(Refusal):
         super().__init__(f"{end} has a terminal already, made {day}; if it was made anew, say --remake.")
 
 
+class PhotoHeld(Refusal):
+    """A photo that is noted of the same thing already."""
+
+    def __init__(self, file_name: str, entry: int) -> None:
+        super().__init__(f"The book already holds {file_name} of this, as entry {entry}; nothing was written.")
+
+
 class SeveralCalled(Refusal):
     """A name that several rows answer to."""
 

@@ -8,7 +8,7 @@ from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 
-from lugbook.errors import FileUnwritable
+from lugbook.errors import FileUnwritable, PhotoHeld
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.exchanging import read_file
 from lugbook.records.tables import Photo
@@ -23,11 +23,12 @@ def record_photo(desk: Desk, book: Path, of: Mapping[str, int], file: Path, note
     """Note a photo `of` a terminal or a sample (column and identity), keep its original, and return its digest.
 
     The print that reports show is made and kept now: a damaged picture is refused while it is at hand, and a report
-    need not shrink every photo again. Raises FileMissing, PhotoUnusable, FileUnwritable.
+    need not shrink every photo again. Raises FileMissing, PhotoHeld, PhotoUnusable, FileUnwritable.
     """
     from lugbook.reports.photographs import print_photo
 
     content = read_file(file)
+    _refuse_held(desk, of, sha256(content).hexdigest(), file.name)
     shown = print_photo(content, file.name, "").jpeg
     digest = keep_original(book, content)
     fact = {
@@ -36,6 +37,14 @@ def record_photo(desk: Desk, book: Path, of: Mapping[str, int], file: Path, note
     }  # fmt: skip
     desk.enter(Photo, fact, Entry({}))
     return digest
+
+
+def _refuse_held(desk: Desk, of: Mapping[str, int], digest: str, file_name: str) -> None:
+    """Raises PhotoHeld for a photo that was noted of the same terminal or sample before."""
+    current = desk.directory.history.current
+    for row in desk.directory.rows(Photo).values():
+        if row["digest"] == digest and all(current(row[name] or 0) == current(of[name]) for name in of):
+            raise PhotoHeld(file_name, row["id"])
 
 
 def keep_original(book: Path, content: bytes) -> str:
