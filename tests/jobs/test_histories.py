@@ -133,6 +133,12 @@ def test_a_landing_that_was_re_torqued_keeps_its_terminal(bench: Shell) -> None:
     ]
 
 
+def test_work_with_a_torque_says_what_was_torqued(bench: Shell) -> None:
+    bench.does("service", "record", "C12A/crimp", "--done", "cleaned", "--torque", "12 N m")
+
+    assert events_of(bench, "C12A/crimp")[-1]["says"] == "cleaned, torqued to 12 N m"
+
+
 def test_a_remade_crimp_with_a_refused_reading_gets_no_terminal_either(bench: Shell) -> None:
     make_crimp(bench)
 

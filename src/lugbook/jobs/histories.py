@@ -143,10 +143,16 @@ def _skips(directory: Directory, span: Row) -> Iterator[Event]:
 def _services(directory: Directory, span: Row) -> Iterator[Event]:
     for row in directory.rows(Service).values():
         if directory.history.current(row["span_id"]) == span["id"]:
-            torque = row["torque_newton_metre"]
-            says = row["action"] if torque is None else f"{row['action']} to {torque:g} N m"
-            yield Event(row["serviced_at"], "service", row["id"], _noted(says, row),
+            yield Event(row["serviced_at"], "service", row["id"], _noted(_work(row), row),
                         directory.name(Operator, row["operator_id"]))  # fmt: skip
+
+
+def _work(service: Row) -> str:
+    """What was done: "re-torqued to 12 N m", "cleaned, torqued to 12 N m"."""
+    action, torque = str(service["action"]), service["torque_newton_metre"]
+    if torque is None:
+        return action
+    return f"{action}{'' if action == 're-torqued' else ', torqued'} to {torque:g} N m"
 
 
 def _put_right(connection: Connection, directory: Directory, span: Row) -> Iterator[Event]:
