@@ -64,7 +64,7 @@ def test_a_cable_that_has_a_terminal_is_not_cut_again_unless_named(locker: Shell
     assert [one["cable"] for one in locker.tells("cable", "cut-list", "C1")["cables"]] == ["C1"]
     locker.does("terminal", "make", "C2A", "--place", "dry")
     assert locker.refuses("cable", "cut-list") == (
-        "Every cable there is has a terminal already; name the cables to cut, or add planned ones."
+        "No cable is left to cut: each has a terminal on one of its ends; name the cables to cut, or add planned ones."
     )
 
 

@@ -117,7 +117,8 @@ class NothingToCut(Refusal):
 
     def __init__(self) -> None:
         super().__init__(
-            "Every cable there is has a terminal already; name the cables to cut, or add planned ones."
+            "No cable is left to cut: each has a terminal on one of its ends; name the cables to cut, or add planned "
+            "ones."
         )
 
 
