@@ -95,6 +95,38 @@ def test_what_was_withdrawn_can_be_recorded_anew(bench: Shell, noun: str) -> Non
     assert len(bench.tells(noun, "list")[f"{noun}s"]) == 1
 
 
+@pytest.fixture
+def van(bench: Shell) -> Shell:
+    """The bench's book with a van besides; the boat has a cable, a landing and a span on both of them."""
+    bench.does("build", "add", "Van")
+    bench.does("conductor", "add", "2/0 AWG", "--size", "2/0 AWG")
+    bench.does("cable", "add", "C1", "--conductor", "2/0 AWG", "--length", "1.8 m", "--build", "My boat")
+    bench.does("landing", "add", "post", "--kind", "post", "--build", "My boat")
+    bench.does("span", "add", "C1A/landing", "--kind", "landing", "--place", "dry", "--end", "C1A", "--landing", "post",
+               "--build", "My boat")  # fmt: skip
+    return bench
+
+
+@pytest.mark.parametrize(
+    ("noun", "tag", "held"),
+    [("cable", "C1", "span"), ("landing", "post", "span"), ("span", "C12A/crimp", "reading")],
+)
+def test_what_others_lean_on_stays_in_its_build(van: Shell, noun: str, tag: str, held: str) -> None:
+    assert van.refuses(noun, "amend", tag, "build=Van", "--reason", "entered in the wrong one") == (
+        f"Not written: {noun.capitalize()} {tag} stays in My boat, where the book holds a {held} on it; "
+        f"enter another {noun} in Van instead."
+    )
+
+
+def test_what_nothing_leans_on_may_go_to_another_build(van: Shell) -> None:
+    van.does("cable", "add", "C2", "--conductor", "2/0 AWG", "--length", "1.8 m", "--build", "My boat")
+
+    van.does("cable", "amend", "C2", "build=Van", "--reason", "entered in the wrong one")
+
+    (moved,) = [cable for cable in van.tells("cable", "list")["cables"] if cable["cable"] == "C2"]
+    assert moved["build"] == "Van"
+
+
 def test_an_end_made_again_by_accident_is_refused_and_a_remade_one_starts_a_new_series(bench: Shell) -> None:
     bench.does("recipe", "add", "R1", "--conductor", "2/0 AWG", "--lug", "L", "--tool", "T", "--die", "13 hex",
                "--strip", "26 mm")  # fmt: skip

@@ -1,6 +1,6 @@
 """How a line about one build becomes facts: cables, landings, terminals, spans."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from lugbook.errors import quoted
@@ -10,7 +10,18 @@ from lugbook.jobs.directory import Mismatch, Row
 from lugbook.jobs.entering import operator_of, past_moment, said, same_row
 from lugbook.jobs.listed_cells import PLANNED
 from lugbook.records.facts import Fact
-from lugbook.records.tables import Build, Cable, CableEnd, Conductor, Landing, Recipe, Span, Terminal
+from lugbook.records.tables import (
+    Build,
+    Cable,
+    CableEnd,
+    Conductor,
+    Landing,
+    Reading,
+    Recipe,
+    Service,
+    Span,
+    Terminal,
+)
 from lugbook.units.money import read_price
 
 SIDES = ("A", "B")
@@ -42,6 +53,8 @@ def enter_cable(desk: Desk, entry: Entry) -> bool:
         _refuse_other_size(desk, Cable, old, fact, conductor, f"Cable {cells['cable']} is")
     was = desk.row_for(Cable, old)
     ends = _ends_of(desk, was)
+    on_it = [end["id"] for end in ends.values()]
+    _refuse_moved(desk, Cable, was, build, {Terminal: ("cable_end_id", on_it), Span: ("cable_end_id", on_it)})
     new = desk.enter_once(Cable, old, fact, entry)
     cable = desk.directory.need(Cable, "cable", cells["cable"], build["id"])
     for side, place in zip(SIDES, (cells.get("from_place"), cells.get("to_place")), strict=True):
@@ -62,6 +75,30 @@ def _ends_of(desk: Desk, cable: Row | None) -> dict[str, Row]:
         return {}
     ends = desk.directory.rows(CableEnd).values()
     return {end["side"]: end for end in ends if desk.same("cable_id", end["cable_id"], cable["id"])}
+
+
+def _refuse_moved(
+    desk: Desk,
+    table: type[Fact],
+    was: Row | None,
+    build: Row,
+    leaning: Mapping[type[Fact], tuple[str, Sequence[int]]],
+) -> None:
+    """Raises Mismatch for a row that would go to another build and leave behind what leans on it.
+
+    `leaning`: the column by which the rows of a table would name it or its ends, and the identities of those.
+    """
+    if was is None or desk.same("build_id", was["build_id"], build["id"]):
+        return
+    for other, (column, identities) in leaning.items():
+        for row in desk.directory.rows(other).values():
+            if any(desk.same(column, row[column], identity) for identity in identities):
+                word, held = str(table.__tablename__), desk.directory.name(Build, was["build_id"])
+                why = (
+                    f"{word.capitalize()} {was['tag']} stays in {held}, where the book holds a {other.__tablename__} "
+                    f"on it; enter another {word} in {build['name']} instead."
+                )
+                raise Mismatch("build", build["name"], held, why)
 
 
 def _call_spans_anew(desk: Desk, was: Row, cable: Row, entry: Entry) -> None:
@@ -101,7 +138,11 @@ def enter_landing(desk: Desk, entry: Entry) -> bool:
         "build_id": build["id"], "tag": cells["landing"],
         **said(cells, "kind", "hardware", "torque_newton_metre", "maker_torque_newton_metre", "note"),
     }  # fmt: skip
-    return desk.enter_once(Landing, desk.directory.find(Landing, cells["landing"], build["id"]), fact, entry)
+    old = desk.directory.find(Landing, cells["landing"], build["id"])
+    was = desk.row_for(Landing, old)
+    at_it = [was["id"]] if was else []
+    _refuse_moved(desk, Landing, was, build, {Terminal: ("landing_id", at_it), Span: ("landing_id", at_it)})
+    return desk.enter_once(Landing, old, fact, entry)
 
 
 def enter_terminal(desk: Desk, entry: Entry) -> bool:
@@ -162,7 +203,11 @@ def enter_span(desk: Desk, entry: Entry) -> bool:
         **said(cells, "kind", "place", "duty", "limit_microohm", "probe_millimetre", "placement_millimetre", "note"),
         "cable_end_id": end["id"] if end else None, "landing_id": landing["id"] if landing else None,
     }  # fmt: skip
-    return desk.enter_once(Span, directory.find(Span, cells["span"], build["id"]), fact, entry)
+    old = directory.find(Span, cells["span"], build["id"])
+    was = desk.row_for(Span, old)
+    of_it = [was["id"]] if was else []
+    _refuse_moved(desk, Span, was, build, {Reading: ("span_id", of_it), Service: ("span_id", of_it)})
+    return desk.enter_once(Span, old, fact, entry)
 
 
 def _refuse_probes_beyond(desk: Desk, end: Row, probe_millimetre: str, entry: Entry) -> None:
