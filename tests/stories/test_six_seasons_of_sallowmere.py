@@ -170,6 +170,8 @@ def test_the_demonstration_shows_the_same_and_leaves_plots(shell: Shell) -> None
     assert ran.out.startswith("This boat, its cables and all its readings are invented")
     for span in (*CREEPING, *STEPPED):
         assert span in ran.out
+    counted = shell.does("--book", folder / "book.db", "status").splitlines()[0]
+    assert f"{counted.replace('Sallowmere:', 'Sallowmere, invented:')}.\n" in ran.out
     plots = {plot.name for plot in (folder / "plots").iterdir()}
     spans = {f"{span.replace('/', '_')}.svg" for span in (*CREEPING, *STEPPED, SERVICED)}
     assert plots == spans | {"rounds.svg", "trial.svg"}

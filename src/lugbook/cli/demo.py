@@ -8,7 +8,7 @@ import typer
 from lugbook.cli.arguments import now, today
 from lugbook.cli.console import say, show_table, warn
 from lugbook.cli.tables import noun
-from lugbook.cli.verdicts import HEADINGS, row_of, words_of_rounds
+from lugbook.cli.verdicts import HEADINGS, row_of, word_counts, words_of_rounds
 
 demo = noun("Fill a folder with an invented boat's book and plots.")
 COMMANDS = {"demo": demo}
@@ -27,9 +27,7 @@ def fill(folder: Annotated[Path, typer.Argument(help="A new folder.")]) -> None:
     verdicts = standing.judgement.verdicts
     told = [verdict for verdict in verdicts if verdict.verdict in TOLD]
     say("")
-    say(
-        f"{standing.build}, invented: {len(verdicts)} spans, {len(verdicts) - len(told)} of them without a finding."
-    )
+    say(f"{standing.build}, invented: {word_counts(verdicts)}.")
     say("")
     show_table(HEADINGS, [row_of(verdict) for verdict in told], right=(2, 3, 4))
     say("")

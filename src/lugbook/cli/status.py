@@ -1,6 +1,5 @@
 """The command `status`."""
 
-from collections import Counter
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -8,14 +7,13 @@ import typer
 from lugbook.cli.arguments import AsJson, OfBuild, day_of_text, the_book, today
 from lugbook.cli.console import say, show_json, show_table
 from lugbook.cli.tables import noun
-from lugbook.cli.verdicts import HEADINGS, facts_of, row_of, words_of_rounds
+from lugbook.cli.verdicts import HEADINGS, VERDICTS, facts_of, row_of, word_counts, words_of_rounds
 
 if TYPE_CHECKING:
     from lugbook.assessment.judging import SpanVerdict
     from lugbook.jobs.assessing import Standing
 
 FOUND_SOMETHING = 10
-VERDICTS = ("over limit", "creeping", "stepped", "too few readings", "not judged", "steady")
 
 status = noun("One line a span: verdict, resistance, rate, next test.")
 COMMANDS = {"status": status}
@@ -56,9 +54,7 @@ def show(
         )
     for standing in () if as_json else standings:
         verdicts = _worst_first(standing)
-        counted = Counter(v.verdict for v in verdicts)
-        summary = ", ".join(f"{counted[word]} {word}" for word in VERDICTS if counted[word])
-        say(f"{standing.build}: {len(verdicts)} span{'' if len(verdicts) == 1 else 's'}; {summary}")
+        say(f"{standing.build}: {word_counts(verdicts)}")
         say("")
         show_table(HEADINGS, [row_of(v) for v in verdicts], right=(2, 3, 4))
         say("")

@@ -1,5 +1,6 @@
 """How a verdict and a reading look in a table and as JSON."""
 
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -9,6 +10,15 @@ if TYPE_CHECKING:
     from lugbook.jobs.assessing import SpanReading
 
 Pairs = list[tuple[str, str]]
+VERDICTS = ("over limit", "creeping", "stepped", "too few readings", "not judged", "steady")
+"""The worst first."""
+
+
+def word_counts(verdicts: "Sequence[SpanVerdict]") -> str:
+    """How many spans have each verdict: "126 spans; 3 creeping, 1 not judged, 122 steady"."""
+    counted = Counter(verdict.verdict for verdict in verdicts)
+    summary = ", ".join(f"{counted[word]} {word}" for word in VERDICTS if counted[word])
+    return f"{len(verdicts)} span{'' if len(verdicts) == 1 else 's'}; {summary}"
 
 
 def facts_of(build: str, verdict: "SpanVerdict") -> dict[str, Any]:
