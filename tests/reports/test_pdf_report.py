@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from io import BytesIO
@@ -212,6 +213,19 @@ def test_the_fullest_summary_of_a_sound_book_is_one_page(paper: str) -> None:
     first, second = (page.extract_text() for page in reader_of(pdf_document(document, paper)).pages[:2])
     assert HEAD in first
     assert "Contents" in second
+
+
+@pytest.mark.parametrize("services", [0, 12, 24, 36])
+def test_a_title_stands_on_the_page_of_the_table_it_leads_to(services: int) -> None:
+    work = tuple(replace(small_report().services[0], note=f"{number}") for number in range(services))
+    old = SupersededLine("41", "reading C12A/crimp", "drop: 8.4 mV\ncurrent: 1 A\nround: a", "", "", "", "")
+
+    paper = pdf_document(workmanship_document(small_report(services=work, superseded=(old,) * 12)))
+
+    pages = [" ".join(page.extract_text().split()) for page in reader_of(paper).pages[2:]]
+    (titled,) = [page for page in pages if "Nothing in the book is erased." in page]
+    assert "Superseded values" in titled
+    assert "drop: 8.4 mV" in titled
 
 
 def test_a_tag_of_200_letters_is_printed_to_its_end() -> None:

@@ -117,3 +117,58 @@ def test_a_steady_span_to_be_read_again_at_once_is_an_open_point(boat: Shell, cl
     why = "The last reading stands alone: read it again now, with fresh probe places."
     assert point == ["M1A/crimp", "steady, read again now", why]
     assert f"To be tested again: {why}" in texts
+
+
+@pytest.fixture
+def put_right(boat: Shell, clock: Any) -> Shell:
+    """The boat with a reading amended twice over, a note and a service put right, and an issue withdrawn."""
+    clock.move_to("2026-11-10T10:00:00Z")
+    reading = boat.readings_of("M1A/crimp")[0]["entry"]
+    boat.does("reading", "amend", str(reading), "--drop", "0.82 mV", "--at", "100,5 A", "--when", "2025-05-03 11:00",
+              "--reason", "misread", "--by", "owner")  # fmt: skip
+    boat.does("reading", "amend", str(boat.readings_of("M1B/crimp")[0]["entry"]), "--round", "mending",
+              "--reason", "the wrong sheet")  # fmt: skip
+    boat.does("report", "--out", boat.folder / "given", "--record", "--to", "the insurer", "--by", "owner")
+    boat.does("issue", "withdraw", "1", "--reason", "a wrong limit")
+    return boat
+
+
+def superseded(shell: Shell, *words: str) -> dict[str, list[str]]:
+    """By what it was on: what an entry said, and what it says now."""
+    found = rows(told(shell, *words), "Entries corrected or withdrawn", 6)[:3]
+    return {what: [said, now] for _, what, said, now, *_ in found}
+
+
+def test_a_corrected_reading_is_told_in_units_and_on_the_clocks_of_the_boat(put_right: Shell) -> None:
+    found = superseded(put_right)
+
+    assert found["reading M1A/crimp"] == [
+        "taken: 2025-05-03 10:00 drop: 0.84 mV current: 100 A",
+        "taken: 2025-05-03 11:00 drop: 0.82 mV current: 100.5 A",
+    ]
+    assert found["reading M1B/crimp"] == ["round: 2025", "round: mending"]
+
+
+def test_a_withdrawn_issue_is_told_in_words(put_right: Shell) -> None:
+    assert superseded(put_right)["issue 1"] == [
+        "issued: 2026-11-10 23:00 as of: 2026-11-10 issued to: the insurer by: owner",
+        "withdrawn: it no longer counts",
+    ]
+
+
+def test_a_private_issue_names_nobody_in_what_was_superseded(put_right: Shell) -> None:
+    put_right.does("operator", "amend", "owner", "operator=Ann", "--reason", "her name")
+
+    texts = told(put_right, "--private")
+
+    assert superseded(put_right, "--private")["issue 1"][0].endswith("issued to: left out by: person 1")
+    person = texts.index("operator")
+    assert texts[person + 1 : person + 3] == ["name: left out", "name: left out"]
+    assert not [text for text in texts if "Ann" in text]
+
+
+def test_a_reading_is_shown_on_the_clocks_of_its_boat(boat: Shell) -> None:
+    entry = boat.readings_of("M1A/crimp")[0]["entry"]
+
+    assert "taken at            2025-05-03 10:00\n" in boat.does("reading", "show", str(entry))
+    assert boat.tells("reading", "show", str(entry))["taken_at"] == "2025-05-02T22:00:00.000000Z"

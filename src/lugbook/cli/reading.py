@@ -127,9 +127,12 @@ def show(
     if budget:
         _show_budget(ctx, entry, as_json)
         return
+    from lugbook.jobs.listing import zone_of_build
     from lugbook.jobs.measuring import view_reading
+    from lugbook.units.wording import word_time
 
-    view = view_reading(the_book(ctx), entry)
+    book = the_book(ctx)
+    view = view_reading(book, entry)
     facts = {
         **view.cells, "entry": view.identity, "as_typed": view.as_typed, "replaces": view.replaces,
         "replaced_by": view.replaced_by, "withdrawn": view.withdrawn, "reason": view.reason,
@@ -137,7 +140,8 @@ def show(
     if as_json:
         show_json(facts)
     else:
-        shown = {**facts, "operator": facts.get("operator") or NOBODY}
+        taken_at = word_time(view.cells["taken_at"], zone_of_build(book, view.cells["build"]))
+        shown = {**facts, "operator": facts.get("operator") or NOBODY, "taken_at": taken_at}
         show_facts([(k.replace("_", " "), "" if v in (None, False) else str(v)) for k, v in shown.items()])
 
 

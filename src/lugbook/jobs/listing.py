@@ -102,6 +102,12 @@ def list_rows(connection: Connection, kind: str, build: str | None, key: str | N
     return Listing(kind, headings, tuple(rows), tuple(identities), tuple(zones))
 
 
+def zone_of_build(book: Book, name: str) -> str:
+    """The time zone in which the times of a build are shown. Raises NothingCalled."""
+    with book.reading() as connection:
+        return str(Directory(connection).named_build(name)["zone"])
+
+
 def _zone_of(directory: Directory, cells: Cells) -> str:
     build = directory.find(Build, cells["build"]) if cells.get("build") else directory.only_build()
     return str(build["zone"]) if build else "UTC"

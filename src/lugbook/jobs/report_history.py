@@ -1,38 +1,28 @@
-"""What happened to a build over the years: rounds, meters, corrections."""
+"""What happened to a build over the years: its rounds and its meters."""
 
 from __future__ import annotations
 
 from collections import Counter
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from lugbook.jobs.directory import Row
-from lugbook.jobs.listing import text_of
 from lugbook.jobs.meters import LAPSED, Meters
-from lugbook.jobs.report_scope import LEFT_OUT, Scope
-from lugbook.records.facts import Fact
-from lugbook.records.questions import all_rows, ledger_notes, row_by_id
+from lugbook.jobs.report_scope import Scope
 from lugbook.records.tables import (
-    FACT_TABLES,
     Calibration,
-    Correction,
     Instrument,
     InstrumentRange,
     Pull,
     Round,
-    Span,
-    Withdrawal,
 )
-from lugbook.reports.workmanship import InstrumentLine, RoundLine, SupersededLine
+from lugbook.reports.workmanship import InstrumentLine, RoundLine
 from lugbook.units.symbols import shown
 
 if TYPE_CHECKING:
     from lugbook.assessment.judging import RoundShift
     from lugbook.assessment.story import BuildStory
 
-TABLES = {str(table.__tablename__): table for table in FACT_TABLES}
 METERS_OF_A_READING = ("voltage_instrument_id", "current_instrument_id", "thermometer_id")
-PERSONS_WORDS = ("note", "description", "name", "file_name", "zone")
-"""Columns that may hold names or places; left out of a private issue."""
 
 
 def instrument_lines(scope: Scope) -> tuple[InstrumentLine, ...]:
@@ -147,62 +137,3 @@ def _check(shift: RoundShift) -> str:
     said = f"read {ends.get((shift.bracket.begun, shift.bracket.ended), 'on the way')}"
     drift, u = shift.bracket.drift_percent, shift.bracket.u_percent
     return said if drift is None or u is None else f"{said}; drift {drift:+.1f} % (± {u:.1f})"
-
-
-def superseded_lines(scope: Scope) -> tuple[SupersededLine, ...]:
-    """Every entry of this build, or shared by all builds, that was corrected or withdrawn by the day of the report."""
-    fixed = [
-        (row, row["replaced_id"], row["replacement_id"]) for row in all_rows(scope.connection, Correction)
-    ]
-    out = [(row, row["withdrawn_id"], None) for row in all_rows(scope.connection, Withdrawal)]
-    changes = sorted((*fixed, *out), key=lambda change: change[0]["id"])
-    numbers = [number for row, old, _ in changes for number in (row["id"], old)]
-    notes = ledger_notes(scope.connection, numbers)
-    lines = []
-    for row, old, new in changes:
-        kind, at = notes[old][0], notes[row["id"]][1]
-        if at <= scope.until:
-            lines.append(_superseded(scope, TABLES[kind], row, old, new, scope.day(at)))
-    return tuple(line for line in lines if line is not None)
-
-
-def _superseded(
-    scope: Scope, table: type[Fact], change: Row, old: int, new: int | None, on: str
-) -> SupersededLine | None:
-    before = row_by_id(scope.connection, table, old)
-    after = row_by_id(scope.connection, table, new) if new is not None else None
-    if before is None or scope.build_of(table, before) not in (None, scope.build["id"]):
-        return None
-    if after is None:
-        names = [
-            name for name in before if name != "id" and not name.endswith("_id") and before[name] is not None
-        ]
-        now_says = "withdrawn: it no longer counts"
-    else:
-        names = [name for name in before if name != "id" and before[name] != after[name]]
-        now_says = _words(scope, after, names)
-    what = f"{str(table.__tablename__).replace('_', ' ')} {_called(scope, table, before)}".strip()
-    why = LEFT_OUT if scope.is_private else str(change["reason"])
-    who = scope.person(change["operator_id"])
-    return SupersededLine(str(old), what, _words(scope, before, names), now_says, why, who, on)
-
-
-def _words(scope: Scope, row: Row, names: list[str]) -> str:
-    """Columns and what they say, one a line: "drop millivolt: 8.4"."""
-    said = []
-    for name in names:
-        value: Any = row[name]
-        if name.endswith("_id"):
-            value = f"entry {value}" if value is not None else None
-        elif scope.is_private and name in PERSONS_WORDS and value is not None:
-            value = LEFT_OUT
-        said.append(f"{name.removesuffix('_id').replace('_', ' ')}: {text_of(value) or 'nothing'}")
-    return "\n".join(said)
-
-
-def _called(scope: Scope, table: type[Fact], row: Row) -> str:
-    if row.get("span_id") is not None:
-        return scope.directory.name(Span, row["span_id"])
-    if scope.is_private and "tag" not in row:
-        return ""
-    return str(row.get("tag") or row.get("name") or "")

@@ -16,11 +16,12 @@ from lugbook.jobs.issuing import Issued, IssueView, issue_number, issue_replaced
 from lugbook.jobs.recording import open_desk
 from lugbook.jobs.report_acceptance import acceptance_lines, acceptances_of
 from lugbook.jobs.report_gaps import gaps_of
-from lugbook.jobs.report_history import instrument_lines, round_lines, superseded_lines
+from lugbook.jobs.report_history import instrument_lines, round_lines
 from lugbook.jobs.report_photos import begin_prints, finished_prints
 from lugbook.jobs.report_scope import Scope
 from lugbook.jobs.report_services import service_lines
 from lugbook.jobs.report_spans import criterion_lines, span_entries
+from lugbook.jobs.report_superseded import superseded_lines
 from lugbook.jobs.report_terminals import cable_lines, recipe_entries, terminal_entries
 from lugbook.jobs.report_trials import trial_entries
 from lugbook.jobs.rounds import utc_text
