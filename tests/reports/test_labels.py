@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from io import BytesIO
+from itertools import pairwise
 
 import pytest
 import segno
@@ -121,3 +122,24 @@ def test_the_drawn_code_has_the_modules_of_the_code() -> None:
         x, y = (int(part) for part in at.split())
         cells[y][x : x + run] = [1] * run
     assert cells == matrix
+
+
+@pytest.mark.parametrize("tag", ["C12A", "battery to starter A", "W" * 24, "battery negative to engine block left A"])
+def test_a_tag_that_wraps_leaves_the_words_below_it_clear(tag: str) -> None:
+    small = Sheet(25.4, 10.0, columns=7, rows=20, left=10.0, top=10.0)
+    label = Label(tag, "70 mm², 12.35 m", "engine", "code")
+
+    page = PdfReader(BytesIO(print_labels((label,), small, title="labels", day="2026-11-25").content)).pages[0]
+
+    lines: dict[float, float] = {}  # baseline from the foot of the paper -> size of its letters, in points
+
+    def look(text: str, frame: list[float], matrix: list[float], _: object, size: float) -> None:
+        if text.strip():
+            lines[round(matrix[5] * frame[3] + frame[5], 2)] = abs(size)
+
+    page.extract_text(visitor_text=look)
+    high = float(page.mediabox.height)
+    heights = sorted(lines, reverse=True)
+    assert high - 10 * POINTS_PER_MILLIMETRE > heights[0]
+    assert heights[-1] > high - 20 * POINTS_PER_MILLIMETRE
+    assert all(above - below > 0.7 * lines[below] for above, below in pairwise(heights))

@@ -254,6 +254,14 @@ def test_other_scripts_are_set_in_our_own_fonts_and_read_back(letters: str) -> N
     assert all(word in text_of(paper) for word in letters.split())
 
 
+@pytest.mark.parametrize("template", ["report.typ", "labels.typ", "round_sheet.typ"])
+def test_no_template_sets_a_blank_into_a_tag(template: str) -> None:
+    # The typesetter puts a gap between Han and Latin letters unless told not to: 電池六A is one tag.
+    source = files("lugbook.reports").joinpath("templates", template).read_text("utf-8")
+
+    assert "cjk-latin-spacing: none" in source
+
+
 def test_letters_that_no_font_has_are_written_as_numbers_and_that_is_said(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
