@@ -93,7 +93,7 @@ def parts_logs() -> dict[str, bytes]:
             [(name, *astuple(meter)) for name, meter in INSTRUMENTS.items()],
         ),
         "07_recipes.csv": bench_sheet(
-            "recipe conductor_size lug tool die presses strip_millimetre sealing compound",
+            "recipe conductor_size lug tool die presses strip_millimetre sealing compound pull_standard",
             [
                 (
                     make.recipe,
@@ -105,6 +105,7 @@ def parts_logs() -> dict[str, bytes]:
                     make.strip_millimetre,
                     SEAL,
                     "none",
+                    "UL 486A-486B" if "AWG" in make.size else "IEC 61238-1",
                 )
                 for make in MAKES
             ],
