@@ -133,6 +133,24 @@ def test_a_span_whose_name_a_spreadsheet_would_run_comes_back_as_itself(opened: 
     assert opened.readings_of("+BATT")[-1]["drop_millivolt"] == 0.5
 
 
+def test_what_was_withdrawn_of_a_sheet_stays_withdrawn_and_is_said(opened: Shell) -> None:
+    rows = rows_of(opened)
+    for number, row in enumerate(rows):
+        row["drop_millivolt"] = drop_of(number)
+    filled(opened, rows)
+    lines, entry = opened.line_count(), opened.readings_of(SPANS[0])[-1]["entry"]
+    opened.does("reading", "withdraw", str(entry), "--reason", "the wrong joint")
+
+    again = filled(opened, rows)
+
+    assert again == (
+        "filled.csv: 0 readings entered in round spring, 40 the round already had.\n"
+        "1 reading of it was withdrawn or corrected before and stays so; what is right after all, `lugbook reading "
+        "add` enters anew.\n"
+    )
+    assert opened.line_count() == lines + 1  # the withdrawal
+
+
 def test_a_loggers_file_is_matched_by_its_tags(opened: Shell) -> None:
     file = opened.file(
         "log.csv", "channel,span,drop (mV),current (A)\n1,c02b crimp,0.84,100\n2,C01A-CRIMP,0.80,100\n"

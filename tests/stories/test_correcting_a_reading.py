@@ -94,7 +94,11 @@ def test_the_original_file_imported_again_brings_nothing_back(season: Shell, dee
 
     said = season.does("import", "readings", season.folder / "season.csv")
 
-    assert said == "season.csv: 0 readings entered, 3 the book already had.\n"
+    assert said == (
+        "season.csv: 0 readings entered, 3 the book already had.\n"
+        "1 reading of it was withdrawn or corrected before and stays so; what is right after all, `lugbook reading "
+        "add` enters anew.\n"
+    )
     assert season.line_count() == before
 
 

@@ -62,11 +62,14 @@ def read(
                 "new": recorded.new,
                 "present": recorded.present,
                 "refused": list(recorded.refused),
+                "said": list(recorded.said),
             }
         )
         return
     already = f", {recorded.present} the book already had" if recorded.present else ""
     say(f"{file.name}: {word_count(recorded.new, kind)} entered{already}.")
+    for sentence in recorded.said:
+        say(sentence)
     for sentence in recorded.refused:
         warn(f"  refused: {sentence}")
     if recorded.aside:

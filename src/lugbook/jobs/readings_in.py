@@ -30,6 +30,18 @@ class Entered:
     new: int
     present: int
     faults: tuple[Fault, ...]
+    retired: int = 0
+    """Of those present, how many the book holds as withdrawn or corrected only; they stay so."""
+
+
+def words_of_retired(count: int) -> tuple[str, ...]:
+    """What is to be said of lines of a file that the book holds as withdrawn or corrected only."""
+    if not count:
+        return ()
+    which = "1 reading of it was" if count == 1 else f"{count} readings of it were"
+    stays = "stays" if count == 1 else "stay"
+    return (f"{which} withdrawn or corrected before and {stays} so; what is right after all, `lugbook reading add` "
+            "enters anew.",)  # fmt: skip
 
 
 def enter_readings(
@@ -65,7 +77,7 @@ def enter_readings(
         faults.append(fault)
         del found[row]
     desk.logbook.record_columns(Reading, lines.facts(found, import_id), progress=progress)
-    return Entered(len(found), present, tuple(sorted(faults, key=lambda fault: fault.line)))
+    return Entered(len(found), present, tuple(sorted(faults, key=lambda fault: fault.line)), check.retired)
 
 
 def corrected_fact(desk: Desk, cells: Cells, as_typed: Mapping[str, str], old: Row) -> dict[str, Any]:
@@ -174,6 +186,7 @@ class _Check:
         self, desk: Desk, import_id: int | None, lines: _Lines, *, without: int | None = None
     ) -> None:
         self.desk, self.directory, self.import_id, self.lines = desk, desk.directory, import_id, lines
+        self.retired = 0
         current = self.directory.history.current
         self._known: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
         for (span, *rest, meter), rows in reading_keys(desk.logbook.connection).items():
@@ -273,7 +286,10 @@ class _Check:
         """
         value = self._value(row)
         standing = [held for held in known if held[0] not in self.directory.history.gone]
-        if any(held[1:] == value for held in (standing if self.import_id is None else known)):
+        if any(held[1:] == value for held in standing):
+            return True
+        if self.import_id is not None and any(held[1:] == value for held in known):
+            self.retired += 1
             return True
         if standing:
             raise _read_before(self.lines.words(row), f"{standing[0][1]:g} mV at {standing[0][2]:g} A")

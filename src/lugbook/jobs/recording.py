@@ -15,7 +15,7 @@ from lugbook.exchange.tables_out import write_as_read
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.directory import Directory, Mismatch
 from lugbook.jobs.entries import WRITERS
-from lugbook.jobs.readings_in import Entered, enter_readings, zones_of_lines
+from lugbook.jobs.readings_in import Entered, enter_readings, words_of_retired, zones_of_lines
 from lugbook.records.logbook import Logbook, Progress, no_progress
 from lugbook.records.store import Book
 from lugbook.records.tables import Build, ImportFile
@@ -35,6 +35,8 @@ class Recorded:
     present: int
     refused: tuple[str, ...]
     """One sentence a refused cell; empty unless refused lines were to be set aside."""
+    said: tuple[str, ...]
+    """What else is to be said of it."""
     aside: bytes
     """The refused lines as a table to correct and import again; empty when there are none."""
 
@@ -75,14 +77,15 @@ def record_file(
             raise ImportRefused(file_name, _sentences(faults))
         if not entered.new:
             raise _NothingNew
-    return Recorded(kind, entered.new, entered.present, _sentences(faults), _aside(table, faults))
+    said = words_of_retired(entered.retired)
+    return Recorded(kind, entered.new, entered.present, _sentences(faults), said, _aside(table, faults))
 
 
 def record_by_hand(book: Book, kind: str, cells: Mapping[str, str], now: datetime) -> Recorded:
     """Enter one line as typed, numbers with their units. Raises LineRefused."""
     with book.writing() as connection:
         entered = record_line(_desk(Logbook(connection, now), now), kind, cells)
-    return Recorded(kind, entered.new, entered.present, (), b"")
+    return Recorded(kind, entered.new, entered.present, (), (), b"")
 
 
 def record_line(

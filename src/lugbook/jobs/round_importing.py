@@ -22,7 +22,7 @@ from lugbook.exchange.logs_in import LogTable, parse_log, read_log
 from lugbook.jobs.desk import Desk, Entry
 from lugbook.jobs.entering import operator_of
 from lugbook.jobs.exchanging import read_file
-from lugbook.jobs.readings_in import enter_readings
+from lugbook.jobs.readings_in import Entered, enter_readings, words_of_retired
 from lugbook.jobs.recording import open_desk
 from lugbook.jobs.round_checks import doubts_of, is_expected, swapped_pairs, taken
 from lugbook.jobs.round_rows import SheetRow, match_rows, sheet_rows
@@ -110,7 +110,13 @@ def import_sheet(
             raise _NothingNew
         file = {"kind": "round sheet", "file_name": path.name, "digest": sha256(raw).hexdigest()}
         import_id = desk.logbook.record(ImportFile, {**file, "line_count": table.row_count})
-        _enter(desk, facts, found, _start(facts, when, now, len(stops)), import_id, path.name)
+        entered = _enter(desk, facts, found, _start(facts, when, now, len(stops)), import_id, path.name)
+        taken_in = replace(
+            taken_in, new=entered.new, present=filled - entered.new,
+            said=(*taken_in.said, *words_of_retired(entered.retired)),
+        )  # fmt: skip
+        if not entered.new and not skips:
+            raise _NothingNew
         _enter_skips(desk, facts, skips, now, import_id)
     return taken_in
 
@@ -230,7 +236,8 @@ def _start(facts: RoundFacts, when: str | None, now: datetime, stops: int) -> da
 
 def _enter(
     desk: Desk, facts: RoundFacts, found: Sequence[_Matched], start: datetime, import_id: int, file_name: str
-) -> None:
+) -> Entered:
+    """Write what was matched. Raises SheetRefused."""
     rows = [one.row for one in found]
     many = len(rows)
     times = [one.row.taken_at or utc_text(start + timedelta(seconds=one.stop.number)) for one in found]
@@ -249,6 +256,7 @@ def _enter(
     entered = enter_readings(desk, cells, as_typed, [row.line for row in rows], import_id=import_id)
     if entered.faults:
         raise SheetRefused(file_name, [word_fault(fault) for fault in entered.faults])
+    return entered
 
 
 def _enter_skips(
