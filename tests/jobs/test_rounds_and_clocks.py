@@ -109,7 +109,7 @@ def test_a_round_on_a_leap_day_has_its_anniversary_a_year_on(forty: Shell, clock
     )
 
 
-@pytest.mark.parametrize("verb", ["show", "close", "enter"])
+@pytest.mark.parametrize("verb", ["show", "enter"])
 def test_a_round_left_open_for_a_year_is_said(forty: Shell, clock: Any, verb: str) -> None:
     forty.does(*OPEN)
     clock.move_to("2027-11-12T10:00:00Z")
@@ -118,6 +118,15 @@ def test_a_round_left_open_for_a_year_is_said(forty: Shell, clock: Any, verb: st
 
     assert ran.exit_code == 0
     assert ran.err.startswith("Round 2026-11-10 of Kittiwake has been open for 367 days: ")
+
+
+def test_a_round_left_open_for_a_year_is_closed_without_being_told_to_close_it(forty: Shell, clock: Any) -> None:
+    forty.does(*OPEN)
+    clock.move_to("2027-11-12T10:00:00Z")
+
+    ran = forty("round", "close")
+
+    assert (ran.exit_code, ran.err) == (0, "")
 
 
 def test_a_boat_that_crosses_the_date_line_lives_a_day_twice(forty: Shell, clock: Any) -> None:
