@@ -9,6 +9,7 @@ from pypdf import PdfReader
 
 from conftest import Shell
 from forty_spans import SPANS, drop_of
+from lugbook.reports import typesetting
 
 GOLDEN = Path(__file__).parents[1] / "golden" / "round_sheet.csv"
 HOSTILE = '#panic("x") *b* $1/0$ @ref \\ <l>'
@@ -243,3 +244,31 @@ def test_the_same_sheet_is_the_same_bytes(opened: Shell) -> None:
         opened.does("round", "sheet", opened.folder / name)
 
     assert (opened.folder / "one.pdf").read_bytes() == (opened.folder / "other.pdf").read_bytes()
+
+
+def test_letters_that_no_font_has_stand_as_numbers_on_a_sheet_and_that_is_said(
+    opened: Shell, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bare = typesetting._fonts
+    monkeypatch.setattr(typesetting, "_fonts", lambda root, with_system: bare(root, with_system=False))
+    opened.does("span", "add", "電池A", "--kind", "joint", "--place", "dry")
+
+    opened.does("round", "sheet", opened.folder / "sheet.pdf")
+
+    whole = "".join(page.extract_text() for page in PdfReader(opened.folder / "sheet.pdf").pages)
+    text = " ".join(whole.replace("\u200b", "").split())
+    assert "[U+96FB]" in text.replace(" ", "")
+    assert (
+        "No font at hand has these letters, so they stand as their Unicode numbers; the sheet as a table (.csv) has "
+        "them: U+6C60, U+96FB."
+    ) in text
+
+
+def test_a_sheet_whose_letters_our_fonts_have_says_nothing_of_fonts(opened: Shell) -> None:
+    opened.does("span", "add", "Ακμή", "--kind", "joint", "--place", "dry")
+
+    opened.does("round", "sheet", opened.folder / "sheet.pdf")
+
+    whole = "".join(page.extract_text() for page in PdfReader(opened.folder / "sheet.pdf").pages)
+    assert "Ακμή" in whole
+    assert "PDF/A" not in whole

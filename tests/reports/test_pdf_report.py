@@ -1,7 +1,7 @@
 """The PDF report: read in order, cut nowhere, the same bytes each time, and declared as what it is."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cache
 from importlib.resources import files
@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from invented_report import (
     BOOK,
     HEAD,
+    PLOT,
     fill_every_text,
     large_report,
     photo,
@@ -22,13 +23,21 @@ from invented_report import (
     terminal,
 )
 from lugbook.errors import PaperUnknown
-from lugbook.reports import typesetting
+from lugbook.reports import outlines, typesetting
 from lugbook.reports.blocks import Document
 from lugbook.reports.html import style_sheet
 from lugbook.reports.pdf import pdf_document
 from lugbook.reports.photographs import print_photo
 from lugbook.reports.typesetting import Paper
-from lugbook.reports.workmanship import CableLine, Gap, Seal, Subject, SupersededLine, WorkmanshipReport
+from lugbook.reports.workmanship import (
+    CableLine,
+    Gap,
+    Seal,
+    SpanEntry,
+    Subject,
+    SupersededLine,
+    WorkmanshipReport,
+)
 from lugbook.reports.workmanship_pages import workmanship_document
 
 HEBREW, ARABIC, GREEK, CJK = "שלום", "مرحبا", "Ελληνικά", "漢字"
@@ -279,7 +288,16 @@ def test_letters_that_no_font_has_are_written_as_numbers_and_that_is_said(
     assert paper.remark in text_of(paper)
 
 
-def test_where_the_archive_standard_cannot_be_kept_the_file_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    ("refused", "said"),
+    [
+        ("漢字", "the words “漢字” cannot be set as that standard asks. Written in other letters they can be."),
+        ("", "a part of it cannot be set as that standard asks. Which one was not found; it is whole all the same."),
+    ],
+)
+def test_where_the_archive_standard_cannot_be_kept_the_file_says_so_and_why(
+    refused: str, said: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from typst import TypstError
 
     class Forbidden(TypstError):
@@ -295,14 +313,64 @@ def test_where_the_archive_standard_cannot_be_kept_the_file_says_so(monkeypatch:
 
     monkeypatch.setattr(typesetting, "_compile", refusing)
     monkeypatch.setattr(typesetting, "_letters_without_font", lambda *_: frozenset())
+    monkeypatch.setattr(typesetting, "_can_set", lambda _root, words, _fonts: words != [refused])
 
-    paper = pdf_document(workmanship_document(small_report()))
+    paper = pdf_document(workmanship_document(small_report(terminals=(terminal(note="a word of 漢字"),))))
 
     assert not paper.declares_archive
-    assert (
-        paper.remark == "This file does not declare PDF/A: a part of it cannot be set as that standard asks."
-    )
+    assert paper.remark == f"This file does not declare PDF/A: {said}"
     assert paper.remark in text_of(paper)
+
+
+def test_a_picture_that_keeps_a_file_from_its_standard_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(outlines, "outline_words", lambda svg: svg)
+    monkeypatch.setattr(typesetting, "_compile", refusing_pictures_of("word", typesetting._compile))
+
+    paper = pdf_document(workmanship_document(small_report(terminals=(terminal(spans=(plotted("word"),)),))))
+
+    assert paper.remark == (
+        "This file does not declare PDF/A: the words in a picture cannot be set as that standard asks. "
+        "Written in other letters they can be."
+    )
+
+
+def plotted(words: str) -> SpanEntry:
+    """A span with a plot that holds some words."""
+    text = (
+        f"<text style=\"font-size: 9px; font-family: 'DejaVu Sans', sans-serif; text-anchor: end; fill: #22262a\" "
+        f'x="505" y="273" transform="rotate(-0 505 273)">{words}</text></svg>'
+    )
+    return span("C12A/crimp", "creeping", picture=PLOT.replace("</svg>", text))
+
+
+def refusing_pictures_of(words: str, compiled: Callable[..., bytes]) -> Callable[..., bytes]:
+    """A typesetter that refuses a standard to pictures with these words."""
+    from typst import TypstError
+
+    class Forbidden(TypstError):
+        def __str__(self) -> str:
+            return "PDF/A-2a error: something it forbids"
+
+    def compile_or_refuse(root, data, fonts, stamp, standards):  # type: ignore[no-untyped-def]
+        if standards and f">{words}</text>" in str(data):
+            raise Forbidden("", "")
+        return compiled(root, data, fonts, stamp, standards)
+
+    return compile_or_refuse
+
+
+@pytest.mark.parametrize("letters", ["漢字", "ﾊﾔﾌﾞｻ"])
+def test_words_of_a_plot_in_scripts_no_font_has_are_spelled_and_the_standard_is_kept(
+    letters: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bare = typesetting._fonts
+    monkeypatch.setattr(typesetting, "_fonts", lambda root, with_system: bare(root, with_system=False))
+    monkeypatch.setattr(outlines, "families_for", lambda _: ("DejaVu Sans",))
+
+    paper = pdf_document(workmanship_document(small_report(terminals=(terminal(spans=(plotted(letters),)),))))
+
+    assert paper.declares_archive
+    assert f"[U+{ord(letters[0]):04X}]" in text_of(paper)
 
 
 @pytest.mark.parametrize(

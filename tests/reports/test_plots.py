@@ -13,10 +13,12 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from pypdf import PdfReader
 
 from lugbook.assessment.judging import SpanVerdict
 from lugbook.assessment.story import SpanStory
 from lugbook.errors import PictureFormatUnknown
+from lugbook.reports import machine_fonts
 from lugbook.reports.plots import draw_span, plain_microohm, window_of
 
 FORMATS = ("svg", "png", "pdf")
@@ -280,3 +282,44 @@ def test_a_sentence_of_110_letters_stands_on_one_line_inside_the_picture() -> No
     assert len(sentence) == 109
     assert under.get_text() == sentence
     assert box.x1 < figure.bbox.x1
+
+
+def test_letters_that_no_font_has_are_spelled_in_a_picture_without_a_warning(
+    monkeypatch: pytest.MonkeyPatch, recwarn: pytest.WarningsRecorder
+) -> None:
+    monkeypatch.setattr(machine_fonts, "families_for", lambda _: ("DejaVu Sans",))
+
+    page = draw_span(replace(a_story(), title="電池A/crimp: steady"), "pdf")
+
+    text = PdfReader(BytesIO(page)).pages[0].extract_text()
+    assert "[U+96FB][U+6C60]A/crimp: steady" in text
+    assert draw_span(replace(a_story(), title="電池A/crimp: steady"), "png").startswith(b"\x89PNG")
+    assert not recwarn.list
+
+
+def test_an_svg_holds_the_words_whatever_fonts_the_machine_has() -> None:
+    page = draw_span(replace(a_story(), build="はやぶさ丸"), "svg")
+
+    assert "はやぶさ丸, bilge" in words_of(page)
+    assert set(re.findall(r"font-family: ([^;\"]+)", page.decode())) == {"'DejaVu Sans', sans-serif"}
+
+
+def test_a_font_of_the_machine_is_borrowed_for_the_text_that_needs_it_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # A family that comes with the plotting library stands in for one of the machine.
+    asked: list[frozenset[str]] = []
+
+    def families(letters: frozenset[str]) -> tuple[str, ...]:
+        asked.append(letters)
+        return ("DejaVu Sans", "DejaVu Serif")
+
+    monkeypatch.setattr(machine_fonts, "families_for", families)
+    monkeypatch.setattr(machine_fonts, "letters_lacking", lambda *_: frozenset())
+
+    draw_span(replace(a_story(), build="Χελιδόνι"), "png")
+
+    assert [{sign for sign in letters if sign > "\u024f"} for letters in asked if "Χ" in letters] == [
+        set("Χελιδόνι")
+    ]
+    assert all(max(letters) > "\u024f" for letters in asked)

@@ -150,7 +150,7 @@ def _called(scope: Scope, table: type[Fact], row: Row) -> str:
 
 def _own_name(scope: Scope, table: type[Fact], row: Row) -> str:
     """What a row itself is called; in a private issue neither a person nor a file."""
-    columns = ("tag", "number", "sample", "item", "name", "file_name")
+    columns: tuple[str, ...] = ("tag", "number", "sample", "item", "name", "file_name")
     if scope.is_private:
         columns = columns[:-2] if table is Operator else columns[:-1]
     return next((str(row[column]) for column in columns if row.get(column)), "")

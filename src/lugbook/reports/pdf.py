@@ -8,7 +8,7 @@ from typing import Any
 from lugbook.errors import PaperUnknown
 from lugbook.reports.blocks import Document, Print
 from lugbook.reports.plain_text import breakable
-from lugbook.reports.typesetting import FAMILIES, Paper, set_pages
+from lugbook.reports.typesetting import FAMILIES, IN_HTML, Paper, set_pages
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
@@ -19,7 +19,7 @@ def pdf_document(document: Document, paper: str = "a4") -> Paper:
     Raises PaperUnknown.
     """
     data, pictures = pages_of(document, paper)
-    return set_pages("report.typ", data, pictures, document.day)
+    return set_pages("report.typ", data, pictures, document.day, elsewhere=IN_HTML)
 
 
 def check_paper(paper: str) -> None:

@@ -11,6 +11,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from lugbook.errors import PictureFormatUnknown
+from lugbook.reports.plain_text import spell
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -43,6 +44,7 @@ STYLE: dict[str, Any] = {
     "xtick.color": INK,
     "ytick.color": INK,
 }
+LAST_OF_LATIN = "\u024f"
 WIDTH_INCH, HEIGHT_INCH, DOTS_PER_INCH = 7.2, 4.5, 150
 LEFT, RIGHT, BOTTOM, TOP = 0.095, 0.975, 0.235, 0.82
 
@@ -56,20 +58,44 @@ def blank_page(file_format: str) -> Iterator[Figure]:
     from matplotlib.figure import Figure
 
     with style.context(["default", STYLE]), warnings.catch_warnings():
-        # A name in a script that the font lacks is drawn as boxes, and is no reason to fail.
-        warnings.filterwarnings("ignore", message="Glyph .* missing")
+        warnings.filterwarnings("ignore", message="Glyph .* missing")  # a letter may be measured before it is spelled
         yield Figure(figsize=(WIDTH_INCH, HEIGHT_INCH))
 
 
 def print_page(figure: Figure, file_format: str) -> bytes:
-    """The figure as the bytes of a file."""
+    """The figure as the bytes of a file. An SVG holds its words, and is shown in the fonts of whoever looks at it."""
+    from matplotlib import rc_context
     from matplotlib.backends.backend_agg import FigureCanvasAgg
 
+    borrowed = file_format != "svg" and _borrow_fonts(figure)
     page = BytesIO()
-    FigureCanvasAgg(figure).print_figure(
-        page, format=file_format, dpi=DOTS_PER_INCH, metadata=METADATA[file_format]
-    )
+    # The library can name no kind for some fonts of a machine in a PDF but that of single glyphs.
+    with rc_context({"pdf.fonttype": 3} if borrowed else {}):
+        FigureCanvasAgg(figure).print_figure(
+            page, format=file_format, dpi=DOTS_PER_INCH, metadata=METADATA[file_format]
+        )
     return page.getvalue()
+
+
+def _borrow_fonts(figure: Figure) -> bool:
+    """Draw letters that our font lacks in those of the machine, and spell what none has; whether any was borrowed."""
+    from matplotlib.text import Text
+
+    from lugbook.reports.machine_fonts import families_for, letters_lacking
+
+    borrowed = False
+    for text in figure.findobj(Text):
+        letters = frozenset(text.get_text())
+        if not letters or max(letters) <= LAST_OF_LATIN:
+            continue
+        families = families_for(letters)
+        missing = letters_lacking(letters, families)
+        if len(families) > 1:
+            text.set_fontfamily(list(families))
+            borrowed = True
+        if missing:
+            text.set_text(spell(text.get_text(), missing))
+    return borrowed
 
 
 def place_axes(figure: Figure) -> Axes:

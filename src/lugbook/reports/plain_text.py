@@ -1,4 +1,4 @@
-"""Which characters of a person's text may reach paper or a screen, and where a line may break."""
+"""Which characters of a person's text may reach paper or a screen, how, and where a line may break."""
 
 from __future__ import annotations
 
@@ -33,6 +33,11 @@ def plain(text: str) -> str:
 def breakable(text: str) -> str:
     """Plain text in which a run of more than 24 letters without a blank may break every 12."""
     return _LONG_RUN.sub(lambda run: "\u200b".join(_cut(run.group())), fit_to_show(text))
+
+
+def spell(text: str, missing: frozenset[str]) -> str:
+    """The text with letters that no font has as their Unicode numbers: "[U+6F22]"."""
+    return "".join(f"[U+{ord(sign):04X}]" if sign in missing else sign for sign in text)
 
 
 def _shown(sign: str) -> str:

@@ -1,8 +1,10 @@
 """Setting pages from our own templates: data and files in, a PDF out; nothing is asked from outside.
 
 Three steps, each taken only if the one before fails. The fonts that come with our libraries are tried first, so that
-the bytes are the same on every machine; then those of the machine as well; then letters that no font has are written
-as their Unicode numbers. All three declare PDF/A-2a and PDF/UA-1. Where that still fails, the declaration is left out.
+the bytes are the same on every machine; then those of the machine as well, with words in other scripts as outlines
+where they stand in a picture, since there the typesetter cannot name the letters of signs that join; then letters that
+no font has are written as their Unicode numbers. All three declare PDF/A-2a and PDF/UA-1. Where that still fails, the
+declaration is left out, and the file says which part of it is why.
 """
 
 from __future__ import annotations
@@ -19,6 +21,8 @@ from shutil import copyfile
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
+from lugbook.reports.plain_text import spell
+
 if TYPE_CHECKING:
     from typst import Fonts, TypstError
 
@@ -26,10 +30,10 @@ STANDARDS = ("a-2a", "ua-1")
 FAMILIES = ("Libertinus Serif", "DejaVu Sans")
 """The first comes inside the typesetter, the second with the plotting library."""
 DECLARED = "This file declares PDF/A-2a and PDF/UA-1 (tagged, fonts embedded)."
-NOT_DECLARED = "This file does not declare PDF/A: a part of it cannot be set as that standard asks."
-SPELLED = (
-    "No font at hand has these letters, so they stand as their Unicode numbers; the HTML file has them: "
-)
+NOT_DECLARED = "This file does not declare PDF/A: {} cannot be set as that standard asks."
+IN_OTHER_LETTERS = "Written in other letters they can be."
+SPELLED = "No font at hand has these letters, so they stand as their Unicode numbers"
+IN_HTML = "the HTML file has them"
 PROBE = (
     b'#set document(title: "letters")\n#set text(lang: "en")\n#for sign in json("data.json") { par(sign) }'
 )
@@ -37,6 +41,9 @@ PROBE_SECOND = 946_684_800
 """2000-01-01 in UNIX time."""
 FACES = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf", "DejaVuSans-Oblique.ttf")
 MOST_NAMED = 12
+MOST_PROBED = 200
+"""Words tried one by one where a file cannot declare its standard."""
+BLANK = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>'
 
 
 @dataclass(frozen=True)
@@ -50,39 +57,72 @@ class Paper:
     """What a person must be told of how it was set; '' for nothing. It stands in the file as well."""
 
 
-def set_pages(template: str, data: Mapping[str, Any], pictures: Mapping[str, bytes], day: str) -> Paper:
-    """The PDF of a template of ours; `day` ("2031-04-18") is its time stamp, so the same data give the same bytes.
+def set_pages(
+    template: str, data: Mapping[str, Any], pictures: Mapping[str, bytes], day: str, *, elsewhere: str = ""
+) -> Paper:
+    """The PDF of a template of ours; `day` ("2031-04-18", or an instant in UTC) is its time stamp, so the same data
+    give the same bytes.
 
-    The template finds `colophon` in its data: how the file was set, in words.
+    The template finds in its data `colophon`, how the file was set, in words, and `remark`, the part of it that must
+    be said. `elsewhere` says where letters without a font stand as they are.
     """
     with TemporaryDirectory() as folder:
         root = Path(folder)
         (root / "main.typ").write_bytes(files("lugbook.reports").joinpath("templates", template).read_bytes())
         for name, content in pictures.items():
             (root / name).write_bytes(content)
-        return _by_steps(root, data, int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp()))
+        stamp = int(datetime.fromisoformat(day).replace(tzinfo=UTC).timestamp())
+        return _by_steps(root, data, stamp, elsewhere)
 
 
-def _by_steps(root: Path, data: Mapping[str, Any], stamp: int) -> Paper:
+def _by_steps(root: Path, data: Mapping[str, Any], stamp: int, elsewhere: str) -> Paper:
     from typst import TypstError
 
-    for with_system in (False, True):
-        fonts = _fonts(root, with_system=with_system)
-        try:
-            return Paper(_compile(root, {**data, "colophon": DECLARED}, fonts, stamp, STANDARDS), True, "")
-        except TypstError as error:
-            _raise_unless_of_standard(error)
-    missing = _letters_without_font(root, _letters(data), fonts)
-    remark = _word_missing(missing)
-    spelled = _walk(data, lambda text: _spell(text, missing))
+    fonts = _fonts(root, with_system=False)
     try:
-        whole = {**spelled, "colophon": f"{DECLARED} {remark}".strip()}
+        return Paper(_compile(root, _said(data, DECLARED, ""), fonts, stamp, STANDARDS), True, "")
+    except TypstError as error:
+        _raise_unless_of_standard(error)
+    from lugbook.reports.outlines import outline_words
+
+    fonts = _fonts(root, with_system=True)
+    drawn = _walk(data, _same, outline_words)
+    try:
+        return Paper(_compile(root, _said(drawn, DECLARED, ""), fonts, stamp, STANDARDS), True, "")
+    except TypstError as error:
+        _raise_unless_of_standard(error)
+    missing = _letters_without_font(root, _letters(data), fonts)
+    remark = _word_missing(missing, elsewhere)
+    spelled = _walk(
+        data, lambda text: spell(text, missing), lambda svg: outline_words(spell(svg, missing))
+    )
+    try:
+        whole = _said(spelled, f"{DECLARED} {remark}".strip(), remark)
         return Paper(_compile(root, whole, fonts, stamp, STANDARDS), True, remark)
     except TypstError as error:
         _raise_unless_of_standard(error)
-        remark = f"{NOT_DECLARED} {remark}".strip()
-        content = _compile(root, {**spelled, "colophon": remark}, fonts, stamp, ())
+        remark = f"{_word_refused(root, spelled, fonts, stamp)} {remark}".strip()
+        content = _compile(root, _said(spelled, remark, remark), fonts, stamp, ())
         return Paper(content, False, remark)
+
+
+def _said(data: Mapping[str, Any], colophon: str, remark: str) -> dict[str, Any]:
+    return {**data, "colophon": colophon, "remark": remark}
+
+
+def _word_refused(root: Path, data: Mapping[str, Any], fonts: Fonts, stamp: int) -> str:
+    """That the file declares nothing, which part of it is why, and what to do, as far as that can be found."""
+    from typst import TypstError
+
+    try:
+        _compile(root, _said(_walk(data, _same, lambda _: BLANK), DECLARED, ""), fonts, stamp, STANDARDS)
+    except TypstError:
+        words = sorted({word for text in _texts(data) for word in text.split() if max(word) > "\u00ff"})
+        refused = next((word for word in words[:MOST_PROBED] if not _can_set(root, [word], fonts)), "")
+        if not refused:
+            return f"{NOT_DECLARED.format('a part of it')} Which one was not found; it is whole all the same."
+        return f"{NOT_DECLARED.format(f'the words “{refused}”')} {IN_OTHER_LETTERS}"
+    return f"{NOT_DECLARED.format('the words in a picture')} {IN_OTHER_LETTERS}"
 
 
 def _raise_unless_of_standard(error: TypstError) -> None:
@@ -129,48 +169,66 @@ def _fonts(root: Path, *, with_system: bool) -> Fonts:
 
 def _letters_without_font(root: Path, letters: set[str], fonts: Fonts) -> frozenset[str]:
     """Those letters no font has. Letters of one script stand or fall together: "CJK", "HANGUL"."""
-    from typst import TypstError
-
     scripts: dict[str, list[str]] = {}
     for letter in sorted(letters):
         scripts.setdefault(unicodedata.name(letter, letter).partition(" ")[0], []).append(letter)
-    missing: set[str] = set()
+    return frozenset(
+        letter for together in scripts.values() if not _can_set(root, together, fonts) for letter in together
+    )
+
+
+def _can_set(root: Path, texts: list[str], fonts: Fonts) -> bool:
+    """Whether some texts, each a paragraph, can be set as the standards ask."""
+    from typst import TypstError
+
     probe = root / "probe"
-    probe.mkdir()
+    probe.mkdir(exist_ok=True)
     (probe / "main.typ").write_bytes(PROBE)
-    for together in scripts.values():
-        try:
-            _compile(probe, together, fonts, PROBE_SECOND, STANDARDS)  # type: ignore[arg-type]
-        except TypstError:
-            missing.update(together)
-    return frozenset(missing)
+    try:
+        _compile(probe, texts, fonts, PROBE_SECOND, STANDARDS)  # type: ignore[arg-type]
+    except TypstError:
+        return False
+    return True
 
 
 def _letters(data: Any) -> set[str]:
-    """Every letter beyond Latin-1 in the data. (Any: JSON.)"""
+    """Every letter beyond Latin-1 in the data and its pictures. (Any: JSON.)"""
+    return {sign for text in _texts(data) for sign in text if sign > "\u00ff"}
+
+
+def _texts(data: Any) -> list[str]:
+    """Every text of the data, pictures among them. (Any: JSON.)"""
     texts: list[str] = []
-    _walk(data, lambda text: texts.append(text) or text)  # type: ignore[func-returns-value]
-    return {sign for text in texts for sign in text if sign > "\u00ff"}
+
+    def note(text: str) -> str:
+        texts.append(text)
+        return text
+
+    _walk(data, note, note)
+    return texts
 
 
-def _walk(data: Any, change: Callable[[str], str]) -> Any:
-    """The same JSON with every text changed; keys and SVG stay. (Any: JSON.)"""
+def _same(text: str) -> str:
+    return text
+
+
+def _walk(data: Any, change: Callable[[str], str], change_svg: Callable[[str], str]) -> Any:
+    """The same JSON with every text and every SVG changed; keys stay. (Any: JSON.)"""
     if isinstance(data, str):
         return change(data)
     if isinstance(data, Mapping):
-        return {key: value if key == "svg" else _walk(value, change) for key, value in data.items()}
+        return {
+            key: change_svg(value) if key == "svg" else _walk(value, change, change_svg)
+            for key, value in data.items()
+        }
     if isinstance(data, list | tuple):
-        return [_walk(value, change) for value in data]
+        return [_walk(value, change, change_svg) for value in data]
     return data
 
 
-def _spell(text: str, missing: frozenset[str]) -> str:
-    return "".join(f"[U+{ord(sign):04X}]" if sign in missing else sign for sign in text)
-
-
-def _word_missing(missing: frozenset[str]) -> str:
+def _word_missing(missing: frozenset[str], elsewhere: str) -> str:
     if not missing:
         return ""
     numbers = [f"U+{ord(sign):04X}" for sign in sorted(missing)]
     rest = f" and {len(numbers) - MOST_NAMED} more" if len(numbers) > MOST_NAMED else ""
-    return f"{SPELLED}{', '.join(numbers[:MOST_NAMED])}{rest}."
+    return f"{'; '.join(filter(None, (SPELLED, elsewhere)))}: {', '.join(numbers[:MOST_NAMED])}{rest}."
