@@ -118,7 +118,7 @@ def test_a_correction_is_listed_with_both_values_and_why(sallowmere: Shell) -> N
 
     row = texts[texts.index("reading C26A/crimp") - 1 :][:6]
     assert row[0] == entry
-    assert row[3].endswith("drop millivolt: 2.1")
+    assert row[3].endswith("drop: 2.1 mV")
     assert row[4:] == ["digits swapped", "mate, 2026-11-10"]
 
 

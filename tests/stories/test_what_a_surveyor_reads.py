@@ -114,9 +114,10 @@ def test_a_steady_span_to_be_read_again_at_once_is_an_open_point(boat: Shell, cl
 
     assert boat.verdict_of("M1A/crimp")["verdict"] == "steady"
     (point,) = rows(texts, "Open points", 3)[:1]
-    why = "The last reading stands alone: read it again now, with fresh probe places."
-    assert point == ["M1A/crimp", "steady, read again now", why]
-    assert f"To be tested again: {why}" in texts
+    why = "The last reading stands alone: read it again now, with fresh probe places, as it may creep ("
+    assert point[:2] == ["M1A/crimp", "steady, read again now"]
+    assert point[2].startswith(why)
+    assert [text for text in texts if text.startswith(f"To be tested again: {why}")]
 
 
 @pytest.fixture

@@ -24,6 +24,7 @@ from lugbook.assessment.standing import (
     surely_creeps,
     take_stand,
 )
+from lugbook.inference.creep import CREEPING_FROM
 
 EPOCH = date(1970, 1, 1).toordinal()
 
@@ -203,7 +204,7 @@ def _words_of_days(found: Findings, standing: Standing, policy: Policy) -> list[
                 interval_of(span.place, policy.intervals).longest_day,
                 chance,
                 "its limit" if span.limit_microohm is not None else no_limit,
-                word_creep(creeps, *rate) if creeps >= MAYBE_FROM else "",
+                word_creep(creeps, *rate, is_called=creeps >= CREEPING_FROM) if creeps >= MAYBE_FROM else "",
                 days,
                 companions,
             )

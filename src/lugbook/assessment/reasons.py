@@ -27,10 +27,13 @@ class Reason:
 MAYBE_FROM = 0.2  # chance of creep that is named although the verdict is another
 
 
-def word_creep(probability: float, rate: float, low: float, high: float) -> str:
-    """What is known of a creep, to go on a sentence; rates in percent a year."""
+def word_creep(probability: float, rate: float, low: float, high: float, *, is_called: bool) -> str:
+    """What is known of a creep, to go on a sentence; rates in percent a year.
+
+    is_called: it is sure enough to be called so.
+    """
     rates = [word_number(part, 2) for part in (rate, low, high)]
-    how = "it creeps" if probability >= 0.5 else f"it may creep ({word_chance(probability)})"
+    how = "it creeps" if is_called else f"it may creep ({word_chance(probability)})"
     return f", as {how} by {rates[0]} % a year ({rates[1]} to {rates[2]})"
 
 
