@@ -97,7 +97,7 @@ def test_two_readings_are_too_few() -> None:
     assert verdict.verdict == "too few readings"
     assert verdict.creep_probability is None
     assert word_reason(verdict.reasons[0]) == (
-        "2 readings in the current series; it takes 3 to tell creep from noise."
+        "Read in 2 rounds of the current series; it takes 3 to tell creep from noise."
     )
 
 

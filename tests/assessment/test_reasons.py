@@ -81,7 +81,7 @@ SENTENCES = {
         {"scale": 1.94},
         "The readings scatter 1.9 times as much as the instruments explain; this was allowed for.",
     ),
-    "too few": ({"readings": 1.0}, "1 reading in the current series; it takes 3 to tell creep from noise."),
+    "too few": ({"readings": 1.0}, "Read in 1 round of the current series; it takes 3 to tell creep from noise."),
     "unread series": ({}, "Serviced, and not read since: a service starts a new series."),
     "not read": ({}, "No reading yet, so nothing can be said: not judged is not a pass."),
     "no limit": (

@@ -247,4 +247,4 @@ def test_repeats_on_the_spot_are_one_value_of_their_round(locker: Shell) -> None
 
     assert verdict["verdict"] == "too few readings"
     assert verdict["microohm_20c"] == pytest.approx(15.0)
-    assert any(reason.startswith("1 reading in the current series") for reason in verdict["reasons"])
+    assert any(reason.startswith("Read in 1 round of the current series") for reason in verdict["reasons"])

@@ -154,8 +154,7 @@ def _noisy(n: Numbers) -> str:
 
 
 def _too_few(n: Numbers) -> str:
-    readings = _count(n, "readings", "reading")
-    return f"{readings} in the current series; it takes 3 to tell creep from noise."
+    return f"Read in {_count(n, 'readings', 'round')} of the current series; it takes 3 to tell creep from noise."
 
 
 def _unread_series(n: Numbers) -> str:
