@@ -20,12 +20,24 @@ def page_of(shell: Shell, *words: str) -> Page:
 
 
 @pytest.fixture
-def pictured(sallowmere: Shell) -> Shell:
-    """The sample boat with a photo of the terminal on C12A."""
-    picture = sallowmere.file("c12a.jpg", photo())
-    sallowmere.does("terminal", "photo", "C12A", picture, "--note", "from the side")
+def made(bench: Shell) -> Shell:
+    """A bench with a terminal on C12A."""
+    bench.does("conductor", "add", "2/0 tinned", "--size", "2/0 AWG", "--tinned")
+    bench.does("recipe", "add", "R1", "--conductor", "2/0 tinned", "--lug", "2/0 M10", "--tool", "press", "--die",
+               "13 hex", "--presses", "2", "--strip", "26 mm")  # fmt: skip
+    bench.does("cable", "add", "C12", "--conductor", "2/0 tinned", "--length", "1.80 m", "--from", "engine", "--to",
+               "bilge")  # fmt: skip
+    bench.does("terminal", "make", "C12A", "--recipe", "R1")
+    return bench
+
+
+@pytest.fixture
+def pictured(made: Shell) -> Shell:
+    """The same with a photo of it."""
+    picture = made.file("c12a.jpg", photo())
+    made.does("terminal", "photo", "C12A", picture, "--note", "from the side")
     picture.unlink()
-    return sallowmere
+    return made
 
 
 def kept(shell: Shell) -> Path:
@@ -158,10 +170,10 @@ def test_an_original_is_named_by_its_digest_alone(tmp_path: Path) -> None:
     assert [path.name for path in (tmp_path / "boat_photos").iterdir()] == [digest]
 
 
-def test_what_is_no_photo_is_not_kept(sallowmere: Shell) -> None:
-    file = sallowmere.file("notes.jpg", b"not a picture")
+def test_what_is_no_photo_is_not_kept(made: Shell) -> None:
+    file = made.file("notes.jpg", b"not a picture")
 
-    assert sallowmere.refuses("terminal", "photo", "C12A", file) == (
+    assert made.refuses("terminal", "photo", "C12A", file) == (
         'The photo "notes.jpg" cannot be taken: it is none of JPEG, PNG and WebP, or it is damaged.'
     )
-    assert not (sallowmere.folder / "book_photos").exists()
+    assert not (made.folder / "book_photos").exists()

@@ -45,6 +45,7 @@ class AsMade:
         }
         self._worth = Worth(connection, on, directory.name(Build, build_id)) if own else None
         self._readings: dict[int, list[Row]] = {}
+        self._told: dict[int, FirstReading | None] = {}
         same = [*own, *(old for old, heir in directory.history.heirs.items() if heir in own)]
         for row in readings_of_spans(connection, same) if self._worth else ():
             if self._worth and row["id"] in self._worth.place and row["stage"] != "as found":
@@ -55,7 +56,12 @@ class AsMade:
         return self._crimps.get(self._directory.history.current(end["id"]))
 
     def first(self, terminal: Row) -> FirstReading | None:
-        """The first reading of a terminal's crimp; None where it has none."""
+        """The first reading of a terminal's crimp; None where it has none. Each is held against all its siblings."""
+        if terminal["id"] not in self._told:
+            self._told[terminal["id"]] = self._first(terminal)
+        return self._told[terminal["id"]]
+
+    def _first(self, terminal: Row) -> FirstReading | None:
         end = self._directory.row(CableEnd, terminal["cable_end_id"])
         span = self.crimp_of(end)
         later = [moment for moment in self._made[end["id"]] if moment > terminal["made_at"]]
