@@ -81,7 +81,7 @@ def share_asked_about(rounds: int, typed: Callable[[float], float], rate: tuple[
     """
     rng = np.random.default_rng(20262)
     asked = []
-    for _ in range(20):
+    for _ in range(40):
         truth = noisy(rng, 12, rounds)
         truth[:3] *= (1 + rng.uniform(*rate, (3, 1))) ** np.arange(rounds)
         whole = build_of(truth)
