@@ -106,17 +106,17 @@ def draw_minima(axes: Axes, settings: Sequence[TriedSetting]) -> None:
 def draw_ratios(axes: Axes, settings: Sequence[TriedSetting]) -> None:
     """Each sample's resistance over that of an equal length of its conductor, and the limit."""
     colour, shape = SERIES_LOOKS[3]
+    every = [ratio for setting in settings for ratio in setting.ratios]
     for place, setting in enumerate(settings):
         axes.plot(beside(place, len(setting.ratios)), setting.ratios, shape, color=colour, markersize=4.5)
         if not setting.ratios:
             axes.text(
-                place, 0.4, "not measured", transform=axes.get_xaxis_transform(), ha="center", color=FAINT,
-                fontsize=7.5, rotation=0 if len(settings) <= 4 else 90,
+                place, 0.03 if every else 0.4, "not measured", transform=axes.get_xaxis_transform(), ha="center",
+                va="bottom", color=FAINT, fontsize=7.5, rotation=0 if len(settings) <= 4 else 90,
             )  # fmt: skip
             continue
         mean = sum(setting.ratios) / len(setting.ratios)
         axes.hlines(mean, place - HALF, place + HALF, color=INK, linewidth=1.0)
-    every = [ratio for setting in settings for ratio in setting.ratios]
     limit = settings[0].ratio_limit
     low, high = min([*every, limit]), max([*every, limit])
     room = max(high - low, 0.1)
