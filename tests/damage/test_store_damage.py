@@ -20,7 +20,7 @@ from lugbook.records.store import open_book
 from lugbook.records.tables import FACT_TABLES, Ledger
 from small_book import LINES, RECORDED, make_small_book
 
-FLIPS, CUTS, KILLS = 200, 40, 5
+FLIPS, CUTS, KILLS = 300, 40, 5
 TABLES = ("alembic_version", *(str(table.__tablename__) for table in (Ledger, *FACT_TABLES)))
 IMPORTER = """
 import sys

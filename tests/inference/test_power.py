@@ -27,8 +27,8 @@ def noticed_one_by_one(
 
 
 def test_the_chance_agrees_with_looking_at_one_build_after_another() -> None:
-    # The standard error of the difference of two shares of 1500 and 300 builds is at most 3.2 points.
-    expected = noticed_one_by_one(0.05, 0.02, 0.03, 8, 4, 300)
+    # The standard error of the difference of two shares of 1500 and 500 builds is at most 2.6 points.
+    expected = noticed_one_by_one(0.05, 0.02, 0.03, 8, 4, 500)
 
     found = seasons_until_noticed(0.05, 0.02, 0.03, 8, seasons=4)
 
@@ -54,8 +54,8 @@ def test_bad_readings_delay_it_as_they_do_one_build_after_another() -> None:
     clean = seasons_until_noticed(0.10, 0.02, 0.03, 8, seasons=5)
     found = seasons_until_noticed(0.10, 0.02, 0.03, 8, bad_share=0.05, seasons=5)
 
-    # Standard error of the difference of shares of 1500 and 250 builds at most 3.4 points.
-    assert found == pytest.approx(noticed_with_bad_readings(250, 0.05), abs=0.06)
+    # Standard error of the difference of shares of 1500 and 400 builds at most 2.8 points.
+    assert found == pytest.approx(noticed_with_bad_readings(400, 0.05), abs=0.06)
     assert found[3] < clean[3]
 
 

@@ -97,8 +97,8 @@ USES: tuple[tuple[Criterion, str], ...] = (
     (EQUAL_LENGTH_110, "terminals as made; samples"),
     (EQUAL_LENGTH_100, "nothing: shown beside the other"),
     (SIMILAR_JOINTS, "terminals as made"),
-    (DROP_CRITICAL, "cables planned"),
-    (DROP_OTHER, "cables planned"),
+    (DROP_CRITICAL, "terminals as made, of cables with this drop budget"),
+    (DROP_OTHER, "terminals as made, of cables with this drop budget"),
     (RETENTION_SHARE, "proof pulls"),
 )
 """Each criterion with what this program holds against it."""

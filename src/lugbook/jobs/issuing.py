@@ -106,8 +106,8 @@ def issue_replaced(
 def record_issue(desk: Desk, issued: Issued, seal: Seal, html: bytes, pdf: bytes) -> int:
     """Enter an issue within a transaction that goes on; returns its entry number.
 
-    `seal` is where the chain stood when the report was gathered. Raises BookMovedOn, UnsoundIssue, IssueTaken,
-    NothingCalled.
+    `seal` is where the chain stood when the report was gathered, so that its number and what it replaces still hold.
+    Raises BookMovedOn, UnsoundIssue.
     """
     if seal.findings:
         raise UnsoundIssue
